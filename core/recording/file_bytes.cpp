@@ -1,0 +1,68 @@
+#include "core/recording/file_bytes.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdint>
+#include <cstdio>
+#include <memory>
+#include <system_error>
+
+namespace beatwitness::recording {
+namespace {
+
+constexpr std::uintmax_t longest = std::uintmax_t{2} << 30;
+
+struct FileCloser {
+    void operator()(std::FILE* file) const { std::fclose(file); }
+};
+
+Fault fault(FaultCode code, std::string message, const std::filesystem::path& path) {
+    return {code, std::move(message), path.string(), {}, {}};
+}
+
+}  // namespace
+
+Result<std::vector<std::byte>> fileBytes(const std::filesystem::path& path, const RunControl& run) {
+    std::error_code error;
+    const auto status = std::filesystem::status(path, error);
+    if (status.type() == std::filesystem::file_type::not_found)
+        return fault(FaultCode::NotFound, "there is no such file; a recording was expected", path);
+    if (status.type() == std::filesystem::file_type::directory)
+        return fault(FaultCode::NotAFile, "this is a folder; the file of a recording was expected", path);
+    if (!error && status.type() != std::filesystem::file_type::regular)
+        return fault(FaultCode::NotAFile, "this is a device, not a file; the file of a recording was expected", path);
+    const auto refused = [&](int number) {
+        return fault(FaultCode::NotReadable,
+                     fmt::format("the file could not be read ({})", std::generic_category().message(number)), path);
+    };
+    if (error) return refused(error.value());
+
+    errno = 0;
+    const std::unique_ptr<std::FILE, FileCloser> file{std::fopen(path.c_str(), "rb")};
+    if (!file) return refused(errno);
+    const auto size = std::filesystem::file_size(path, error);
+    if (error) return refused(error.value());
+    if (size == 0) return fault(FaultCode::Empty, "the file is empty; a recording was expected", path);
+    if (size > longest)
+        return fault(FaultCode::TooLong, fmt::format("the file has {} bytes; at most {} can be read", size, longest), path);
+
+    std::vector<std::byte> bytes(size);
+    std::size_t filled = 0;
+    while (filled < bytes.size()) {
+        if (run.stopRequested()) return cancelled();
+        const std::size_t wanted = std::min<std::size_t>(bytes.size() - filled, std::size_t{8} << 20);
+        const std::size_t got = std::fread(bytes.data() + filled, 1, wanted, file.get());
+        if (got == 0) {
+            if (std::ferror(file.get())) return refused(errno);
+            bytes.resize(filled);  // it shrank while we read: what stands is what we have
+            break;
+        }
+        filled += got;
+    }
+    if (bytes.empty()) return fault(FaultCode::Empty, "the file is empty; a recording was expected", path);
+    return bytes;
+}
+
+}  // namespace beatwitness::recording

@@ -1,0 +1,32 @@
+#include "core/recording/read_recording.h"
+
+#include "core/recording/digest.h"
+#include "core/recording/file_bytes.h"
+#include "core/recording/fit_recording.h"
+#include "core/recording/text_recording.h"
+
+namespace beatwitness::recording {
+
+Result<Recording> readRecording(std::span<const std::byte> bytes, const ReadOptions& options, const RunControl& run) {
+    if (bytes.empty()) return Fault{FaultCode::Empty, "the file is empty; a recording was expected", {}, {}, {}};
+    if (looksLikeFit(bytes)) return readFit(bytes, run);
+    if (looksLikeText(bytes)) return readText(bytes, options, run);
+    return Fault{FaultCode::UnknownFormat,
+                 "the content is neither a FIT file nor separated text; a recording in one of these was expected",
+                 {}, 0, {}};
+}
+
+Result<RecordingFile> readRecordingFile(const std::filesystem::path& path, const ReadOptions& options,
+                                        const RunControl& run) {
+    auto bytes = fileBytes(path, run);
+    if (!bytes) return bytes.fault();
+    auto recording = readRecording(*bytes, options, run);
+    if (!recording) {
+        Fault fault = recording.fault();
+        fault.file = path.string();
+        return fault;
+    }
+    return RecordingFile{path.string(), sha256(*bytes), std::move(*recording)};
+}
+
+}  // namespace beatwitness::recording
