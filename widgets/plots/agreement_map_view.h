@@ -1,0 +1,63 @@
+#pragma once
+
+#include <QWidget>
+#include <memory>
+#include <optional>
+#include <utility>
+
+#include "core/analysis/session_analysis.h"
+
+namespace beatwitness::widgets {
+
+class AgreementMapCanvas;
+
+/// Density agreement map of one test: how many seconds the reference read x while the test read y.
+///
+/// Cells are 1, 2 or 5 bpm wide with edges on half-integers, square, both axes alike; empty cells stay paper. Guides
+/// 1:1, 1:2 and 2:1 and the band of ±5 bpm are labelled at their ends; histograms of both traces stand in the margins.
+/// A cell is read by hovering or by the arrow keys (Escape ends it).
+class AgreementMapView : public QWidget {
+    Q_OBJECT
+
+public:
+    explicit AgreementMapView(QWidget* parent = nullptr);
+    ~AgreementMapView() override;
+
+    /// Pairs of `test` under the clock shown (as recorded where it has no aligned one).
+    void setPairs(std::shared_ptr<const analysis::SessionAnalysis> session, int test, bool aligned);
+    void clear();
+
+    void setCellWidth(int bpm);  ///< 1, 2 or 5
+    [[nodiscard]] int cellWidth() const;
+    void setLogarithmic(bool logarithmic);  ///< colour by the logarithm of seconds (default) or linearly
+    [[nodiscard]] bool logarithmic() const;
+
+    /// Rings the pair (reference, test), both in bpm, at the timeline's cursor.
+    void setCursorPair(std::optional<std::pair<double, double>> pair);
+
+    /// "reference 151, band 76 bpm: 12 s, 0.4 %", or empty while no cell is read.
+    [[nodiscard]] QString readout() const;
+
+    QSize sizeHint() const override;
+    QSize minimumSizeHint() const override;
+
+signals:
+    void readoutChanged(const QString& text);
+
+protected:
+    void changeEvent(QEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    void mouseMoveEvent(QMouseEvent* event) override;
+    void leaveEvent(QEvent* event) override;
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
+
+private:
+    void showCell(std::optional<std::pair<int, int>> cell);
+    void describe();
+
+    AgreementMapCanvas* canvas_;
+    QString readout_;
+};
+
+}  // namespace beatwitness::widgets
