@@ -56,7 +56,8 @@ AgreementBlock agreementOf(const trace::Pairs& pairs) {
     AgreementBlock block;
     block.pairs = pairs.size();
     if (pairs.referenceSeconds > 0)
-        block.coverage = Percent{100.0 * static_cast<double>(pairs.size()) / static_cast<double>(pairs.referenceSeconds)};
+        block.coverage =
+            Percent{100.0 * static_cast<double>(pairs.size()) / static_cast<double>(pairs.referenceSeconds)};
     if (pairs.size() == 0) return block;
 
     const auto n = static_cast<double>(pairs.size());

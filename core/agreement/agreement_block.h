@@ -10,19 +10,19 @@ namespace beatwitness::agreement {
 
 /// Agreement of one session's pairs.
 ///
-/// Error is test minus reference. A number that cannot be had is absent: all without pairs; sd, limits and r with
-/// one pair; r with two pairs or a constant trace. Neighbouring seconds are correlated, so no interval is offered
-/// here: for intervals, pool whole sessions.
+/// Error is test minus reference. A number that cannot be had is absent: all without pairs; sd, limits and r
+/// with one pair; r with two pairs or a constant trace. Neighbouring seconds are correlated, so no interval
+/// is offered here: for intervals, pool whole sessions.
 struct AgreementBlock {
     std::size_t pairs = 0;
-    std::optional<Percent> coverage;    ///< pairs over the seconds in which the reference has a value
-    std::optional<BpmDelta> bias;       ///< mean error
-    std::optional<BpmDelta> sd;         ///< n - 1 standard deviation of the error
-    std::optional<BpmDelta> mae;        ///< mean absolute error
-    std::optional<Percent> mape;        ///< mean of |error| / reference of the same pair
-    std::optional<BpmDelta> rmse;       ///< root mean square error
-    std::optional<BpmDelta> loaLower;   ///< bias - z sd, z = 1.959963984540054
-    std::optional<BpmDelta> loaUpper;   ///< bias + z sd
+    std::optional<Percent> coverage;   ///< pairs over the seconds in which the reference has a value
+    std::optional<BpmDelta> bias;      ///< mean error
+    std::optional<BpmDelta> sd;        ///< n - 1 standard deviation of the error
+    std::optional<BpmDelta> mae;       ///< mean absolute error
+    std::optional<Percent> mape;       ///< mean of |error| / reference of the same pair
+    std::optional<BpmDelta> rmse;      ///< root mean square error
+    std::optional<BpmDelta> loaLower;  ///< bias - z sd, z = 1.959963984540054
+    std::optional<BpmDelta> loaUpper;  ///< bias + z sd
     std::optional<double> pearsonR;
     std::optional<double> ccc;          ///< Lin's concordance, 1/n moments
     std::optional<Percent> within5Bpm;  ///< |error| <= 5 bpm, inclusive

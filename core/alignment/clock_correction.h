@@ -13,7 +13,7 @@ namespace beatwitness::alignment {
 /// t_reference = t_test + offset + drift * 1e-6 * (t_test + offset - t0).  Source: the batch contract.
 /// Requires: |drift| below 1e5 ppm, so that time never turns round.
 struct ClockCorrection {
-    ReferenceTime t0;      ///< first valid sample of the reference
+    ReferenceTime t0;  ///< first valid sample of the reference
     Seconds offset{0.0};
     Ppm drift{0.0};
 
@@ -29,7 +29,8 @@ struct ClockCorrection {
 };
 
 /// A test trace in session time. Gaps are judged on the test's own clock.
-[[nodiscard]] trace::SessionTrace onSessionClock(const trace::Trace<TestClock>& test, const ClockCorrection& correction,
+[[nodiscard]] trace::SessionTrace onSessionClock(const trace::Trace<TestClock>& test,
+                                                 const ClockCorrection& correction,
                                                  const trace::PairingSettings& settings);
 
 }  // namespace beatwitness::alignment

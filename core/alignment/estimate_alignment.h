@@ -45,30 +45,31 @@ struct Alignment {
 
 /// Thresholds of estimateAlignment(), each with unit, reason and source in settings_table.h of analysis.
 struct Settings {
-    Seconds smoothing{3.0};         ///< sigma of the Gaussian both traces are smoothed by (contract: the estimand)
-    Seconds searchRadius{300.0};    ///< how far a clock is looked for around each hypothesis
-    Seconds leastOverlap{300.0};    ///< less common time is refused
-    BpmDelta leastRange{15.0};      ///< reference p95 - p5 below this is refused
-    BpmDelta leastChange{15.0};     ///< a change that can be placed in time
-    Seconds widestInterval{10.0};   ///< a wider 95 % interval is refused
-    Seconds aliasDistance{10.0};    ///< a second minimum further away than this ...
-    double aliasMargin = 0.05;      ///< ... within this share of the loss is refused
-    Seconds bootstrapBlock{60.0};   ///< length of the resampled blocks
+    Seconds smoothing{3.0};  ///< sigma of the Gaussian both traces are smoothed by (contract: the estimand)
+    Seconds searchRadius{300.0};   ///< how far a clock is looked for around each hypothesis
+    Seconds leastOverlap{300.0};   ///< less common time is refused
+    BpmDelta leastRange{15.0};     ///< reference p95 - p5 below this is refused
+    BpmDelta leastChange{15.0};    ///< a change that can be placed in time
+    Seconds widestInterval{10.0};  ///< a wider 95 % interval is refused
+    Seconds aliasDistance{10.0};   ///< a second minimum further away than this ...
+    double aliasMargin = 0.05;     ///< ... within this share of the loss is refused
+    Seconds bootstrapBlock{60.0};  ///< length of the resampled blocks
     int bootstrapReplicates = 200;
-    Seconds driftFrom{7200.0};      ///< drift is fitted only to longer common time
+    Seconds driftFrom{7200.0};  ///< drift is fitted only to longer common time
 };
 
 /// Estimates the clock correction of `test` against `reference` (both after laying a file without a date).
 ///
-/// `anyOffset`: a test (or reference) without a date or zone, so that whole and half hours (zone) or any offset at
-/// all (no date) are as likely as none. `leftOut`: session spans on the reference clock whose seconds must not be
-/// used (reference faults).
-/// Faults: Cancelled only; what cannot be estimated is a refusal.
+/// `anyOffset`: a test (or reference) without a date or zone, so that whole and half hours (zone) or any
+/// offset at all (no date) are as likely as none. `leftOut`: session spans on the reference clock whose
+/// seconds must not be used (reference faults). Faults: Cancelled only; what cannot be estimated is a
+/// refusal.
 enum class ClockKnowledge { Dated, ZoneUnknown, Undated };
 [[nodiscard]] Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>& reference,
-                                                  const trace::Trace<TestClock>& test, ClockKnowledge knowledge,
+                                                  const trace::Trace<TestClock>& test,
+                                                  ClockKnowledge knowledge,
                                                   std::span<const trace::SessionSpan> leftOut,
-                                                  const trace::PairingSettings& pairing, const Settings& settings,
-                                                  const RunControl& run = {});
+                                                  const trace::PairingSettings& pairing,
+                                                  const Settings& settings, const RunControl& run = {});
 
 }  // namespace beatwitness::alignment

@@ -15,14 +15,17 @@ using recording::ClockBasis;
 using recording::RecordingFile;
 
 Fault noHeartRate(const RecordingFile& file) {
-    return {FaultCode::NoHeartRate,
-            fmt::format("it holds no valid heart rate (25 to 250 bpm) in {} rows, so there is nothing to compare",
-                        file.recording.rows),
-            file.file, {}, {}};
+    return {
+        FaultCode::NoHeartRate,
+        fmt::format("it holds no valid heart rate (25 to 250 bpm) in {} rows, so there is nothing to compare",
+                    file.recording.rows),
+        file.file,
+        {},
+        {}};
 }
 
-/// How much two files' clocks have to be shifted to lie on common ground: a file without a date is laid so that its
-/// first valid sample falls on the other's.
+/// How much two files' clocks have to be shifted to lie on common ground: a file without a date is laid so
+/// that its first valid sample falls on the other's.
 struct Laying {
     Micros reference{0};
     Micros test{0};
@@ -37,14 +40,16 @@ Laying layingOf(const RecordingFile& reference, RecordingTime referenceStart, co
     if (undatedTest || undatedReference) {
         laying.test = referenceStart - testStart;
         laying.knowledge = alignment::ClockKnowledge::Undated;
-    } else if (reference.recording.clock == ClockBasis::ZoneUnknown || test.recording.clock == ClockBasis::ZoneUnknown) {
+    } else if (reference.recording.clock == ClockBasis::ZoneUnknown ||
+               test.recording.clock == ClockBasis::ZoneUnknown) {
         laying.knowledge = alignment::ClockKnowledge::ZoneUnknown;
     }
     return laying;
 }
 
 /// Pauses that a file declares, in session time under `shift` and `correction`.
-std::vector<trace::SessionSpan> pausesInSession(const RecordingFile& file, Micros shift, const ClockCorrection& correction) {
+std::vector<trace::SessionSpan> pausesInSession(const RecordingFile& file, Micros shift,
+                                                const ClockCorrection& correction) {
     std::vector<trace::SessionSpan> spans;
     for (const auto& pause : file.recording.pauses)
         spans.push_back({correction.toSession(TestTime{pause.begin.time_since_epoch() + shift}),
@@ -87,17 +92,22 @@ ClockView clockView(const trace::Trace<TestClock>& test, const ReferenceSide& re
 }
 
 Result<alignment::Alignment> alignmentOf(const trace::Trace<TestClock>& test, const ReferenceSide& reference,
-                                         ReferenceTime t0, alignment::ClockKnowledge knowledge, const Request& request,
-                                         const Settings& settings, const RunControl& run) {
+                                         ReferenceTime t0, alignment::ClockKnowledge knowledge,
+                                         const Request& request, const Settings& settings,
+                                         const RunControl& run) {
     alignment::Alignment fixed;
     fixed.method = request.align;
     switch (request.align) {
-        case alignment::Method::None: return fixed;
-        case alignment::Method::Offset: fixed.correction = ClockCorrection{t0, request.offset, {}}; return fixed;
-        case alignment::Method::Auto: break;
+        case alignment::Method::None:
+            return fixed;
+        case alignment::Method::Offset:
+            fixed.correction = ClockCorrection{t0, request.offset, {}};
+            return fixed;
+        case alignment::Method::Auto:
+            break;
     }
-    return alignment::estimateAlignment(reference.trace, test, knowledge, reference.excluded, settings.pairing,
-                                        settings.alignment, run);
+    return alignment::estimateAlignment(reference.trace, test, knowledge, reference.excluded,
+                                        settings.pairing, settings.alignment, run);
 }
 
 /// Mean error over the paired seconds inside a flag.
@@ -115,8 +125,8 @@ std::optional<BpmDelta> meanErrorIn(const trace::SessionSpan& span, const trace:
 
 std::vector<flags::Flag> flagsOf(const RecordingFile& file, Micros shift, const ClockView& view,
                                  const ReferenceSide& reference, const Settings& settings) {
-    auto found = flags::dropouts(view.trace, pausesInSession(file, shift, view.correction), flags::FlaggedTrace::Test,
-                                 settings.pairing);
+    auto found = flags::dropouts(view.trace, pausesInSession(file, shift, view.correction),
+                                 flags::FlaggedTrace::Test, settings.pairing);
     // A device that was worn before or after the reference is not judged there.
     const double last_s = reference.session.seconds.back();
     std::erase_if(found, [last_s](const flags::Flag& flag) {
@@ -124,12 +134,14 @@ std::vector<flags::Flag> flagsOf(const RecordingFile& file, Micros shift, const 
     });
     found.insert(found.end(), reference.faults.begin(), reference.faults.end());
     std::ranges::stable_sort(found, {}, [](const flags::Flag& flag) { return flag.span.begin; });
-    for (auto& flag : found) flag.meanError = meanErrorIn(flag.span, view.pairs);
+    for (auto& flag : found)
+        flag.meanError = meanErrorIn(flag.span, view.pairs);
     return found;
 }
 
-Result<TestAnalysis> analyseTest(RecordingFile file, const RecordingFile& referenceFile, RecordingTime referenceStart,
-                                 ReferenceTime t0, const ReferenceSide& reference, const Request& request,
+Result<TestAnalysis> analyseTest(RecordingFile file, const RecordingFile& referenceFile,
+                                 RecordingTime referenceStart, ReferenceTime t0,
+                                 const ReferenceSide& reference, const Request& request,
                                  const Settings& settings, const RunControl& run) {
     const auto recorded = trace::traceOf(file.recording);
     if (recorded.empty()) return noHeartRate(file);
@@ -148,7 +160,8 @@ Result<TestAnalysis> analyseTest(RecordingFile file, const RecordingFile& refere
     return result;
 }
 
-std::size_t secondsInside(const trace::SecondlyRates& rates, const std::vector<trace::SessionSpan>& excluded) {
+std::size_t secondsInside(const trace::SecondlyRates& rates,
+                          const std::vector<trace::SessionSpan>& excluded) {
     return rates.seconds.size() - trace::pairSeconds(rates, rates, excluded).size();
 }
 
@@ -163,7 +176,8 @@ Result<SessionAnalysis> analyseSession(RecordingFile reference, std::vector<Reco
     SessionAnalysis session;
     const RecordingTime start = recorded.times.front();
     session.t0 = ReferenceTime{start.time_since_epoch()};
-    const auto side = referenceSide(reference, session.t0, trace::laidOn<ReferenceClock>(recorded, Micros{0}), request, settings);
+    const auto side = referenceSide(reference, session.t0, trace::laidOn<ReferenceClock>(recorded, Micros{0}),
+                                    request, settings);
     session.referenceTrace = side.session;
     session.referenceSeconds = side.seconds.seconds.size();
     session.excludedReferenceSeconds = secondsInside(side.seconds, side.excluded);

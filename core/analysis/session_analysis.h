@@ -13,13 +13,14 @@
 #include "core/trace/pairs.h"
 #include "core/trace/session_trace.h"
 
-/// The one place that chains the steps of a session: lay on one clock, flag the reference, align, flag, agree.
+/// The one place that chains the steps of a session: lay on one clock, flag the reference, align, flag,
+/// agree.
 namespace beatwitness::analysis {
 
 /// What the user asks for a session.
 struct Request {
     alignment::Method align = alignment::Method::Auto;
-    Seconds offset{0.0};               ///< Method::Offset: added to the test clock
+    Seconds offset{0.0};  ///< Method::Offset: added to the test clock
     bool excludeReferenceFaults = true;
 };
 
@@ -32,8 +33,8 @@ struct Settings {
 /// A test recording against the reference under one clock.
 struct ClockView {
     alignment::ClockCorrection correction;
-    trace::SessionTrace trace;   ///< the test in session time
-    trace::Pairs pairs;          ///< less the excluded seconds
+    trace::SessionTrace trace;  ///< the test in session time
+    trace::Pairs pairs;         ///< less the excluded seconds
     agreement::AgreementBlock agreement;
 };
 
@@ -41,8 +42,9 @@ struct TestAnalysis {
     recording::RecordingFile file;
     alignment::Alignment alignment;
     ClockView asRecorded;
-    std::optional<ClockView> aligned;   ///< present exactly when the alignment was applied
-    std::vector<flags::Flag> flags;     ///< of test and reference, by start; under the aligned clock where there is one
+    std::optional<ClockView> aligned;  ///< present exactly when the alignment was applied
+    std::vector<flags::Flag>
+        flags;  ///< of test and reference, by start; under the aligned clock where there is one
 
     /// The clock that flags and headline numbers go by: aligned where there is one.
     [[nodiscard]] const ClockView& view() const { return aligned ? *aligned : asRecorded; }
@@ -50,21 +52,23 @@ struct TestAnalysis {
 
 struct SessionAnalysis {
     recording::RecordingFile reference;
-    ReferenceTime t0;                    ///< first valid sample of the reference
+    ReferenceTime t0;  ///< first valid sample of the reference
     trace::SessionTrace referenceTrace;
-    std::size_t referenceSeconds = 0;    ///< seconds in which the reference has a value
+    std::size_t referenceSeconds = 0;  ///< seconds in which the reference has a value
     std::size_t excludedReferenceSeconds = 0;
-    std::vector<TestAnalysis> tests;     ///< in the order given
+    std::vector<TestAnalysis> tests;  ///< in the order given
     std::vector<recording::RecordingFile> contexts;
     Settings settings;
     Request request;
 };
 
-/// Faults: NoHeartRate (reference or a test without a valid sample), TooLong, Cancelled. A refused alignment is none.
+/// Faults: NoHeartRate (reference or a test without a valid sample), TooLong, Cancelled. A refused alignment
+/// is none.
 [[nodiscard]] Result<SessionAnalysis> analyseSession(recording::RecordingFile reference,
                                                      std::vector<recording::RecordingFile> tests,
                                                      std::vector<recording::RecordingFile> contexts,
-                                                     const Request& request = {}, const Settings& settings = {},
+                                                     const Request& request = {},
+                                                     const Settings& settings = {},
                                                      const RunControl& run = {});
 
 }  // namespace beatwitness::analysis

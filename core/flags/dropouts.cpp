@@ -34,7 +34,8 @@ Flag dropout(Stretch stretch, FlaggedTrace on) {
     Flag flag;
     flag.kind = FlagKind::Dropout;
     flag.on = on;
-    // The samples at both ends are sound: the flag begins with the first second after and ends with the last before.
+    // The samples at both ends are sound: the flag begins with the first second after and ends with the last
+    // before.
     const double begin_s = std::floor(stretch.begin_s + trace::instantTolerance_s) + 1;
     const double end_s = std::ceil(stretch.end_s - trace::instantTolerance_s) - 1;
     flag.span = {sessionTime(begin_s), sessionTime(std::max(begin_s, end_s))};

@@ -6,7 +6,8 @@ namespace beatwitness::flags {
 
 std::string_view flagKindName(FlagKind kind) {
     switch (kind) {
-        case FlagKind::Dropout: return "dropout";
+        case FlagKind::Dropout:
+            return "dropout";
     }
     assert(false);
     return "dropout";

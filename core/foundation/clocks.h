@@ -31,7 +31,9 @@ using ReferenceTime = Instant<ReferenceClock>;
 using TestTime = Instant<TestClock>;
 using SessionTime = std::chrono::time_point<SessionClock, std::chrono::duration<double>>;
 
-[[nodiscard]] constexpr Seconds toSeconds(Micros span) { return {static_cast<double>(span.count()) * 1e-6}; }
+[[nodiscard]] constexpr Seconds toSeconds(Micros span) {
+    return {static_cast<double>(span.count()) * 1e-6};
+}
 
 /// Nearest microsecond. Requires: |seconds| < 9e12.
 [[nodiscard]] constexpr Micros toMicros(Seconds seconds) {
@@ -43,7 +45,9 @@ using SessionTime = std::chrono::time_point<SessionClock, std::chrono::duration<
     return SessionTime{std::chrono::duration<double>{seconds_s}};
 }
 
-[[nodiscard]] constexpr double secondsOf(SessionTime time) { return time.time_since_epoch().count(); }
+[[nodiscard]] constexpr double secondsOf(SessionTime time) {
+    return time.time_since_epoch().count();
+}
 
 /// A closed stretch on one clock, begin <= end.
 template <class Clock>

@@ -8,20 +8,34 @@ namespace beatwitness {
 
 std::string_view faultCodeName(FaultCode code) {
     switch (code) {
-        case FaultCode::Cancelled: return "cancelled";
-        case FaultCode::WrongUsage: return "wrong-usage";
-        case FaultCode::NotFound: return "not-found";
-        case FaultCode::NotAFile: return "not-a-file";
-        case FaultCode::NotReadable: return "not-readable";
-        case FaultCode::NotWritable: return "not-writable";
-        case FaultCode::Empty: return "empty";
-        case FaultCode::UnknownFormat: return "unknown-format";
-        case FaultCode::Damaged: return "damaged";
-        case FaultCode::NoTimeColumn: return "no-time-column";
-        case FaultCode::NoHeartRate: return "no-heart-rate";
-        case FaultCode::NothingToCompare: return "nothing-to-compare";
-        case FaultCode::TooFewPairs: return "too-few-pairs";
-        case FaultCode::TooLong: return "too-long";
+        case FaultCode::Cancelled:
+            return "cancelled";
+        case FaultCode::WrongUsage:
+            return "wrong-usage";
+        case FaultCode::NotFound:
+            return "not-found";
+        case FaultCode::NotAFile:
+            return "not-a-file";
+        case FaultCode::NotReadable:
+            return "not-readable";
+        case FaultCode::NotWritable:
+            return "not-writable";
+        case FaultCode::Empty:
+            return "empty";
+        case FaultCode::UnknownFormat:
+            return "unknown-format";
+        case FaultCode::Damaged:
+            return "damaged";
+        case FaultCode::NoTimeColumn:
+            return "no-time-column";
+        case FaultCode::NoHeartRate:
+            return "no-heart-rate";
+        case FaultCode::NothingToCompare:
+            return "nothing-to-compare";
+        case FaultCode::TooFewPairs:
+            return "too-few-pairs";
+        case FaultCode::TooLong:
+            return "too-long";
     }
     assert(false);
     return "damaged";

@@ -31,9 +31,9 @@ enum class FaultCode {
 struct Fault {
     FaultCode code = FaultCode::Damaged;
     std::string message;
-    std::string file;                      ///< as the user named it; empty while unknown
-    std::optional<std::uint64_t> byte;     ///< 0-based offset into the file
-    std::optional<std::uint64_t> line;     ///< 1-based
+    std::string file;                   ///< as the user named it; empty while unknown
+    std::optional<std::uint64_t> byte;  ///< 0-based offset into the file
+    std::optional<std::uint64_t> line;  ///< 1-based
 };
 
 /// The code as JSON shows it: lower case with dashes, e.g. `not-readable`.

@@ -10,8 +10,8 @@ namespace beatwitness {
 
 /// How a long function is told to stop and tells how far it is.
 ///
-/// Core starts no thread: the caller runs the function where it likes. A function that takes a RunControl tests
-/// stopRequested() at natural steps and returns cancelled(), leaving nothing half-written.
+/// Core starts no thread: the caller runs the function where it likes. A function that takes a RunControl
+/// tests stopRequested() at natural steps and returns cancelled(), leaving nothing half-written.
 class RunControl {
 public:
     /// Never stops, tells nobody.
@@ -41,6 +41,8 @@ private:
     double end_ = 1.0;
 };
 
-[[nodiscard]] inline Fault cancelled() { return {FaultCode::Cancelled, "stopped before it was done", {}, {}, {}}; }
+[[nodiscard]] inline Fault cancelled() {
+    return {FaultCode::Cancelled, "stopped before it was done", {}, {}, {}};
+}
 
 }  // namespace beatwitness

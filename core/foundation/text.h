@@ -8,8 +8,8 @@
 
 namespace beatwitness {
 
-/// "2031-03-02T09:00:00.000Z": UTC, milliseconds rounded to the nearest. Years outside 0000 to 9999 are printed
-/// with as many digits as they need.
+/// "2031-03-02T09:00:00.000Z": UTC, milliseconds rounded to the nearest. Years outside 0000 to 9999 are
+/// printed with as many digits as they need.
 [[nodiscard]] std::string isoInstant(Micros sinceEpoch);
 
 /// Session time for people: "4:05", "1:02:03", "-0:12"; whole seconds, rounded to the nearest.

@@ -36,14 +36,32 @@ struct Ppm {
     friend constexpr auto operator<=>(Ppm, Ppm) = default;
 };
 
-constexpr BpmDelta operator-(Bpm a, Bpm b) { return {a.value - b.value}; }
-constexpr Bpm operator+(Bpm a, BpmDelta d) { return {a.value + d.value}; }
-constexpr Bpm operator-(Bpm a, BpmDelta d) { return {a.value - d.value}; }
-constexpr BpmDelta operator+(BpmDelta a, BpmDelta b) { return {a.value + b.value}; }
-constexpr BpmDelta operator-(BpmDelta a, BpmDelta b) { return {a.value - b.value}; }
-constexpr BpmDelta operator-(BpmDelta a) { return {-a.value}; }
-constexpr Seconds operator+(Seconds a, Seconds b) { return {a.value + b.value}; }
-constexpr Seconds operator-(Seconds a, Seconds b) { return {a.value - b.value}; }
-constexpr Seconds operator-(Seconds a) { return {-a.value}; }
+constexpr BpmDelta operator-(Bpm a, Bpm b) {
+    return {a.value - b.value};
+}
+constexpr Bpm operator+(Bpm a, BpmDelta d) {
+    return {a.value + d.value};
+}
+constexpr Bpm operator-(Bpm a, BpmDelta d) {
+    return {a.value - d.value};
+}
+constexpr BpmDelta operator+(BpmDelta a, BpmDelta b) {
+    return {a.value + b.value};
+}
+constexpr BpmDelta operator-(BpmDelta a, BpmDelta b) {
+    return {a.value - b.value};
+}
+constexpr BpmDelta operator-(BpmDelta a) {
+    return {-a.value};
+}
+constexpr Seconds operator+(Seconds a, Seconds b) {
+    return {a.value + b.value};
+}
+constexpr Seconds operator-(Seconds a, Seconds b) {
+    return {a.value - b.value};
+}
+constexpr Seconds operator-(Seconds a) {
+    return {-a.value};
+}
 
 }  // namespace beatwitness

@@ -2,6 +2,8 @@
 
 namespace beatwitness {
 
-std::string_view programVersion() { return "beatwitness " BEATWITNESS_VERSION; }
+std::string_view programVersion() {
+    return "beatwitness " BEATWITNESS_VERSION;
+}
 
 }  // namespace beatwitness

@@ -21,7 +21,8 @@ std::vector<SessionSpan> inOrder(std::span<const SessionSpan> spans) {
 
 }  // namespace
 
-Pairs pairSeconds(const SecondlyRates& reference, const SecondlyRates& test, std::span<const SessionSpan> excluded) {
+Pairs pairSeconds(const SecondlyRates& reference, const SecondlyRates& test,
+                  std::span<const SessionSpan> excluded) {
     const auto spans = inOrder(excluded);
     std::size_t span = 0;
     std::size_t j = 0;
@@ -33,10 +34,12 @@ Pairs pairSeconds(const SecondlyRates& reference, const SecondlyRates& test, std
     for (std::size_t i = 0; i < reference.seconds.size(); ++i) {
         const std::int64_t second = reference.seconds[i];
         const auto time = sessionTime(static_cast<double>(second));
-        while (span < spans.size() && spans[span].end < time) ++span;
+        while (span < spans.size() && spans[span].end < time)
+            ++span;
         if (span < spans.size() && spans[span].begin <= time) continue;
         ++pairs.referenceSeconds;
-        while (j < test.seconds.size() && test.seconds[j] < second) ++j;
+        while (j < test.seconds.size() && test.seconds[j] < second)
+            ++j;
         if (j == test.seconds.size() || test.seconds[j] != second) continue;
         pairs.seconds.push_back(second);
         pairs.reference.push_back(reference.rates[i]);

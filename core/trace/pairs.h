@@ -29,8 +29,8 @@ struct Pairs {
     [[nodiscard]] BpmDelta error(std::size_t i) const { return test[i] - reference[i]; }
 };
 
-/// Pairs of two traces, less the seconds inside `excluded` (begin <= t <= end; any order, may overlap), which leave
-/// the pairs and the reference seconds alike. O(seconds).
+/// Pairs of two traces, less the seconds inside `excluded` (begin <= t <= end; any order, may overlap), which
+/// leave the pairs and the reference seconds alike. O(seconds).
 [[nodiscard]] Pairs pairSeconds(const SecondlyRates& reference, const SecondlyRates& test,
                                 std::span<const SessionSpan> excluded = {});
 

@@ -14,10 +14,12 @@ void append(SecondlyRates& out, std::int64_t second, double rate) {
 
 }  // namespace
 
-SessionTrace onSessionClock(const Trace<ReferenceClock>& reference, ReferenceTime t0, const PairingSettings& settings) {
+SessionTrace onSessionClock(const Trace<ReferenceClock>& reference, ReferenceTime t0,
+                            const PairingSettings& settings) {
     SessionTrace session{{}, reference.rates, joinedSamples(reference, settings)};
     session.seconds.reserve(reference.times.size());
-    for (const auto time : reference.times) session.seconds.push_back(toSeconds(time - t0).value);
+    for (const auto time : reference.times)
+        session.seconds.push_back(toSeconds(time - t0).value);
     return session;
 }
 
@@ -31,8 +33,10 @@ SecondlyRates atWholeSeconds(const SessionTrace& trace) {
             const double before_s = trace.seconds[i - 1];
             const double slope = (trace.rates[i].value - trace.rates[i - 1].value) / (here_s - before_s);
             const auto first = static_cast<std::int64_t>(std::ceil(before_s + instantTolerance_s));
-            for (std::int64_t second = first; static_cast<double>(second) < here_s - instantTolerance_s; ++second)
-                append(out, second, trace.rates[i - 1].value + slope * (static_cast<double>(second) - before_s));
+            for (std::int64_t second = first; static_cast<double>(second) < here_s - instantTolerance_s;
+                 ++second)
+                append(out, second,
+                       trace.rates[i - 1].value + slope * (static_cast<double>(second) - before_s));
         }
         const double nearest = std::nearbyint(here_s);
         if (std::abs(here_s - nearest) <= instantTolerance_s)

@@ -11,8 +11,8 @@ namespace beatwitness::trace {
 
 /// How samples become values between them.
 struct PairingSettings {
-    /// Two neighbouring samples at most this far apart (inclusive, on the trace's own clock) are joined by a line.
-    /// Source: the batch contract.
+    /// Two neighbouring samples at most this far apart (inclusive, on the trace's own clock) are joined by a
+    /// line. Source: the batch contract.
     Seconds maxGap{10.0};
 };
 
@@ -23,7 +23,7 @@ inline constexpr double instantTolerance_s = 1e-6;
 ///
 /// Invariants: the three have one length; seconds strictly ascending (a correction never turns time round).
 struct SessionTrace {
-    std::vector<double> seconds;       ///< session time of each sample
+    std::vector<double> seconds;  ///< session time of each sample
     std::vector<Bpm> rates;
     std::vector<std::uint8_t> joined;  ///< 1 where the sample is joined to the one before it; [0] is 0
 
@@ -32,10 +32,12 @@ struct SessionTrace {
 
 /// Gaps are judged on the trace's own clock, before any correction stretches it.
 template <class Clock>
-[[nodiscard]] std::vector<std::uint8_t> joinedSamples(const Trace<Clock>& trace, const PairingSettings& settings) {
+[[nodiscard]] std::vector<std::uint8_t> joinedSamples(const Trace<Clock>& trace,
+                                                      const PairingSettings& settings) {
     std::vector<std::uint8_t> joined(trace.times.size(), 0);
     const Micros longest = toMicros(settings.maxGap) + Micros{1};
-    for (std::size_t i = 1; i < joined.size(); ++i) joined[i] = trace.times[i] - trace.times[i - 1] <= longest;
+    for (std::size_t i = 1; i < joined.size(); ++i)
+        joined[i] = trace.times[i] - trace.times[i - 1] <= longest;
     return joined;
 }
 
@@ -51,7 +53,8 @@ struct SecondlyRates {
     std::vector<Bpm> rates;
 };
 
-/// Linear between joined samples; at a sample's own instant (within 1e-6 s) that sample's value; elsewhere none.
+/// Linear between joined samples; at a sample's own instant (within 1e-6 s) that sample's value; elsewhere
+/// none.
 ///
 /// O(samples + seconds), memory at most max_gap values a sample. Source: pairing rules of the batch contract.
 [[nodiscard]] SecondlyRates atWholeSeconds(const SessionTrace& trace);

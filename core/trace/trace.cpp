@@ -24,7 +24,8 @@ std::vector<RecordingSummary::Part> partsOf(const Trace<RecordingClock>& trace) 
 std::optional<Seconds> medianInterval(const Trace<RecordingClock>& trace) {
     if (trace.times.size() < 2) return std::nullopt;
     std::vector<Micros> intervals(trace.times.size() - 1);
-    for (std::size_t i = 0; i < intervals.size(); ++i) intervals[i] = trace.times[i + 1] - trace.times[i];
+    for (std::size_t i = 0; i < intervals.size(); ++i)
+        intervals[i] = trace.times[i + 1] - trace.times[i];
     const auto middle = intervals.begin() + static_cast<std::ptrdiff_t>(intervals.size() / 2);
     std::ranges::nth_element(intervals, middle);
     const double upper = toSeconds(*middle).value;

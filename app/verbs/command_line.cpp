@@ -1,0 +1,154 @@
+#include "app/verbs/command_line.h"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <ostream>
+
+#include "core/foundation/version.h"
+
+namespace beatwitness::verbs {
+namespace {
+
+/// An offset beyond three years is a slip of the hand, and session times would lose their microseconds.
+constexpr double largestOffset_s = 1e8;
+
+struct ReadWords {
+    std::string timeColumn, rateColumn, separator, zone;
+
+    void addTo(CLI::App& verb) {
+        verb.add_option("--time-column", timeColumn, "header word or number of the column with the times");
+        verb.add_option("--rate-column", rateColumn,
+                        "header word or number of the column with the heart rate");
+        verb.add_option("--separator", separator,
+                        "comma, semicolon, tab, pipe, space, or the character itself");
+        verb.add_option("--zone", zone, "zone of times written without one: UTC or an offset such as +02:00");
+    }
+
+    [[nodiscard]] Result<recording::ReadOptions> options() const {
+        recording::ReadOptions options;
+        if (!timeColumn.empty()) options.timeColumn = timeColumn;
+        if (!rateColumn.empty()) options.rateColumn = rateColumn;
+        if (!zone.empty()) options.zone = zone;
+        if (separator.empty()) return options;
+        constexpr std::array<std::pair<std::string_view, char>, 6> named{{{"comma", ','},
+                                                                          {"semicolon", ';'},
+                                                                          {"tab", '\t'},
+                                                                          {"\\t", '\t'},
+                                                                          {"pipe", '|'},
+                                                                          {"space", ' '}}};
+        const auto found = std::ranges::find(named, std::string_view{separator},
+                                             [](const auto& pair) { return pair.first; });
+        if (found != named.end())
+            options.separator = found->second;
+        else if (separator.size() == 1)
+            options.separator = separator[0];
+        else
+            return Fault{FaultCode::WrongUsage,
+                         "--separator takes comma, semicolon, tab, pipe, space or one character, not \"" +
+                             separator + "\"",
+                         {},
+                         {},
+                         {}};
+        return options;
+    }
+};
+
+Fault wrongUsage(std::string message) {
+    return {FaultCode::WrongUsage, std::move(message), {}, {}, {}};
+}
+
+Result<analysis::Request> requestOf(const std::string& align, const CLI::Option& offsetOption,
+                                    double offset_s, const std::string& referenceFaults) {
+    analysis::Request request;
+    request.excludeReferenceFaults = referenceFaults == "exclude";
+    request.align = align == "none"     ? alignment::Method::None
+                    : align == "offset" ? alignment::Method::Offset
+                                        : alignment::Method::Auto;
+    const bool given = offsetOption.count() > 0;
+    if (request.align == alignment::Method::Offset && !given)
+        return wrongUsage("--align offset needs --offset SECONDS, what to add to the test clock");
+    if (request.align != alignment::Method::Offset && given)
+        return wrongUsage("--offset is only for --align offset");
+    if (!std::isfinite(offset_s) || std::abs(offset_s) > largestOffset_s)
+        return wrongUsage("--offset takes seconds between -1e8 and 1e8");
+    request.offset = Seconds{offset_s};
+    return request;
+}
+
+/// What CLI11 throws, as one of our sentences or, for --help and --version, as text on `out`.
+ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json, const Streams& streams) {
+    if (error.get_exit_code() == 0) {
+        app.exit(error, streams.out, streams.err);
+        return ExitCode::Done;
+    }
+    return reportFault(
+        wrongUsage(std::string{error.what()} + " (beatwitness --help lists the verbs and options)"), json,
+        streams);
+}
+
+}  // namespace
+
+bool isVerb(const std::string& word) {
+    constexpr std::array<std::string_view, 5> words{"inspect", "analyse", "--help", "-h", "--version"};
+    return std::ranges::find(words, word) != words.end();
+}
+
+ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams) {
+    const bool json = std::ranges::find(words, "--json") != words.end();
+    CLI::App app{
+        "Beatwitness: how well wearables measure heart rate. Started bare, or with recordings to open, it "
+        "opens "
+        "the workstation; with a verb it works without a window."};
+    app.name("beatwitness");
+    app.set_version_flag("--version", std::string{programVersion()});
+    app.require_subcommand(1);
+
+    InspectArguments inspect;
+    ReadWords inspectRead;
+    auto* inspectVerb = app.add_subcommand("inspect", "say what each recording holds");
+    inspectVerb->add_option("FILE", inspect.files, "recordings")->required();
+    inspectVerb->add_flag("--json", inspect.json, "print beatwitness.inspect/1");
+    inspectRead.addTo(*inspectVerb);
+
+    AnalyseArguments analyse;
+    ReadWords analyseRead;
+    std::string align = "auto", referenceFaults = "exclude";
+    double offset_s = 0.0;
+    auto* analyseVerb =
+        app.add_subcommand("analyse", "read, align, flag and score a recording pair; stores nothing");
+    analyseVerb->add_option("--reference", analyse.reference, "recording of the reference")->required();
+    analyseVerb->add_option("--test", analyse.tests, "recording of a test device; may be repeated")
+        ->required();
+    analyseVerb->add_option("--context", analyse.contexts,
+                            "recording with channels such as cadence; may be repeated");
+    analyseVerb->add_option("--align", align, "auto, offset or none")
+        ->check(CLI::IsMember({"auto", "offset", "none"}));
+    auto* offsetOption = analyseVerb->add_option("--offset", offset_s, "seconds to add to the test clock");
+    analyseVerb->add_option("--reference-faults", referenceFaults, "exclude or keep")
+        ->check(CLI::IsMember({"exclude", "keep"}));
+    analyseVerb->add_flag("--json", analyse.json, "print beatwitness.analysis/1");
+    analyseRead.addTo(*analyseVerb);
+
+    try {
+        std::vector<std::string> reversed(words.rbegin(), words.rend());
+        app.parse(reversed);
+    } catch (const CLI::ParseError& error) {
+        return parseEnded(app, error, json, streams);
+    }
+
+    const auto read = (inspectVerb->parsed() ? inspectRead : analyseRead).options();
+    if (!read) return reportFault(read.fault(), json, streams);
+    if (inspectVerb->parsed()) {
+        inspect.read = *read;
+        return inspectFiles(inspect, streams);
+    }
+    const auto request = requestOf(align, *offsetOption, offset_s, referenceFaults);
+    if (!request) return reportFault(request.fault(), json, streams);
+    analyse.request = *request;
+    analyse.read = *read;
+    return analysePair(analyse, streams);
+}
+
+}  // namespace beatwitness::verbs

@@ -1,0 +1,40 @@
+#include "app/verbs/verb.h"
+
+#include <cassert>
+#include <ostream>
+
+#include "core/report/inspection_json.h"
+
+namespace beatwitness::verbs {
+
+ExitCode exitCodeOf(FaultCode code) {
+    switch (code) {
+        case FaultCode::NoHeartRate:
+        case FaultCode::NothingToCompare:
+        case FaultCode::TooFewPairs:
+            return ExitCode::NothingToCompare;
+        case FaultCode::WrongUsage:
+        case FaultCode::Cancelled:
+            return ExitCode::WrongUsage;
+        case FaultCode::NotFound:
+        case FaultCode::NotAFile:
+        case FaultCode::NotReadable:
+        case FaultCode::NotWritable:
+        case FaultCode::Empty:
+        case FaultCode::UnknownFormat:
+        case FaultCode::Damaged:
+        case FaultCode::NoTimeColumn:
+        case FaultCode::TooLong:
+            return ExitCode::NotRead;
+    }
+    assert(false);
+    return ExitCode::NotRead;
+}
+
+ExitCode reportFault(const Fault& fault, bool json, const Streams& streams) {
+    streams.err << sentence(fault) << '\n';
+    if (json) streams.out << report::errorJson(fault);
+    return exitCodeOf(fault.code);
+}
+
+}  // namespace beatwitness::verbs

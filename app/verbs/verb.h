@@ -1,0 +1,52 @@
+#pragma once
+
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/analysis/session_analysis.h"
+#include "core/foundation/fault.h"
+
+/// Beatwitness without a window: the verbs of the batch contract.
+namespace beatwitness::verbs {
+
+/// Exit codes of the batch contract.
+enum class ExitCode {
+    Done = 0,
+    NothingToCompare = 1,  ///< read, but holds nothing to compare
+    WrongUsage = 2,
+    NotRead = 3,    ///< a file could not be read
+    NotOpened = 4,  ///< the library could not be opened or written
+};
+
+/// The one table from what went wrong to an exit code.
+[[nodiscard]] ExitCode exitCodeOf(FaultCode code);
+
+/// Where a verb prints: results on `out`, one sentence an error on `err`.
+struct Streams {
+    std::ostream& out;
+    std::ostream& err;
+};
+
+/// The fault as a sentence on `err` and, with `json`, as an object on `out`, which stays valid JSON.
+ExitCode reportFault(const Fault& fault, bool json, const Streams& streams);
+
+struct InspectArguments {
+    std::vector<std::string> files;
+    recording::ReadOptions read;
+    bool json = false;
+};
+[[nodiscard]] ExitCode inspectFiles(const InspectArguments& arguments, const Streams& streams);
+
+struct AnalyseArguments {
+    std::string reference;
+    std::vector<std::string> tests;
+    std::vector<std::string> contexts;
+    analysis::Request request;
+    recording::ReadOptions read;
+    bool json = false;
+};
+[[nodiscard]] ExitCode analysePair(const AnalyseArguments& arguments, const Streams& streams);
+
+}  // namespace beatwitness::verbs

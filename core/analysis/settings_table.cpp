@@ -1,0 +1,44 @@
+#include "core/analysis/settings_table.h"
+
+#include "core/recording/heart_rate_range.h"
+
+namespace beatwitness::analysis {
+
+std::vector<SettingRow> settingsTable(const Settings& settings) {
+    constexpr std::string_view contract = "batch contract";
+    constexpr std::string_view ours = "our default";
+    constexpr std::string_view guide = "field guide, section 4";
+    const auto& alignment = settings.alignment;
+    return {
+        {"max_gap_s", settings.pairing.maxGap.value, "s", "samples further apart are not joined by a line",
+         contract},
+        {"lowest_valid_bpm", recording::lowestValid_bpm, "bpm", "lower readings are missing samples",
+         contract},
+        {"highest_valid_bpm", recording::highestValid_bpm, "bpm", "higher readings are missing samples",
+         contract},
+        {"alignment_smoothing_s", alignment.smoothing.value, "s",
+         "sigma of the Gaussian that both traces are smoothed by before they are compared", contract},
+        {"alignment_search_s", alignment.searchRadius.value, "s",
+         "how far around each hypothesis a clock is looked for", guide},
+        {"alignment_least_overlap_s", alignment.leastOverlap.value, "s", "less common time is refused",
+         guide},
+        {"alignment_least_range_bpm", alignment.leastRange.value, "bpm",
+         "a reference whose 5th to 95th percentile spans less is refused as flat", guide},
+        {"alignment_least_change_bpm", alignment.leastChange.value, "bpm",
+         "two changes of this size at different times are needed", guide},
+        {"alignment_widest_interval_s", alignment.widestInterval.value, "s", "a wider interval is refused",
+         guide},
+        {"alignment_alias_distance_s", alignment.aliasDistance.value, "s",
+         "a second minimum further away than this makes the offset ambiguous", guide},
+        {"alignment_alias_margin", alignment.aliasMargin, "",
+         "share of the loss within which a second minimum counts as good as the first", guide},
+        {"alignment_block_s", alignment.bootstrapBlock.value, "s",
+         "length of the blocks that are resampled for the interval", guide},
+        {"alignment_replicates", static_cast<double>(alignment.bootstrapReplicates), "",
+         "resamples behind the interval", ours},
+        {"alignment_drift_from_s", alignment.driftFrom.value, "s",
+         "drift is looked for only in longer common time", guide},
+    };
+}
+
+}  // namespace beatwitness::analysis

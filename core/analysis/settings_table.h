@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "core/analysis/session_analysis.h"
+
+namespace beatwitness::analysis {
+
+/// One threshold in force, for JSON, methods text and the settings view.
+struct SettingRow {
+    std::string_view key;  ///< as in JSON, with its unit at the end
+    double value = 0.0;
+    std::string_view unit;    ///< "s", "bpm", "" for a plain number
+    std::string_view reason;  ///< what it decides, and why this value
+    std::string_view source;  ///< where the value comes from
+};
+
+/// Every threshold of an analysis, in the order of its steps.
+[[nodiscard]] std::vector<SettingRow> settingsTable(const Settings& settings);
+
+}  // namespace beatwitness::analysis
