@@ -1,8 +1,228 @@
 #include "core/alignment/estimate_alignment.h"
 
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <cassert>
+#include <cmath>
+
+#include "core/alignment/coarse_search.h"
+#include "core/alignment/fine_fit.h"
+#include "core/alignment/second_grid.h"
 
 namespace beatwitness::alignment {
+namespace {
+
+constexpr std::int64_t coarseStep_s = 4;
+constexpr std::int64_t zoneStep_s = 6;
+constexpr std::int64_t halfHour_s = 1800;
+constexpr std::int64_t mostHalfHours = 28;  // zones span UTC-12 to UTC+14
+constexpr std::size_t mostCandidates = 8;
+constexpr std::int64_t curveReach_s = 30;
+constexpr std::int64_t curvePoints = 2000;
+
+/// Both traces, ready to be slid along each other.
+struct Grids {
+    SecondGrid reference;
+    SecondGrid test;
+};
+
+Alignment refused(std::string because) {
+    Alignment alignment;
+    alignment.method = Method::Auto;
+    alignment.refusedBecause = std::move(because);
+    return alignment;
+}
+
+double range95(const SecondGrid& grid) {
+    std::vector<double> values;
+    for (std::size_t i = 0; i < grid.values.size(); ++i)
+        if (grid.valid[i]) values.push_back(grid.values[i]);
+    if (values.empty()) return 0.0;
+    const auto at = [&](double p) {
+        const auto k = static_cast<std::ptrdiff_t>(p * static_cast<double>(values.size() - 1));
+        std::nth_element(values.begin(), values.begin() + k, values.end());
+        return values[static_cast<std::size_t>(k)];
+    };
+    const double high = at(0.95);
+    return high - at(0.05);
+}
+
+/// Turns of at least `least_bpm` between one extreme and the next, over the used seconds: each is a change
+/// that can be placed in time.
+int changes(const SecondGrid& grid, const UsedSeconds& used, double least_bpm) {
+    int count = 0;
+    int direction = 0;  // of the change under way
+    double lowest = 1e9, highest = -1e9;
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (!used[i]) continue;
+        const double value = grid.values[i];
+        lowest = std::min(lowest, value);
+        highest = std::max(highest, value);
+        if (direction <= 0 && value - lowest >= least_bpm) {
+            ++count;
+            direction = 1;
+            highest = value;
+        } else if (direction >= 0 && highest - value >= least_bpm) {
+            ++count;
+            direction = -1;
+            lowest = value;
+        }
+        if (direction > 0 && value >= highest) lowest = value;
+        if (direction < 0 && value <= lowest) highest = value;
+    }
+    return count;
+}
+
+ShiftRange around(std::int64_t centre_s, double radius_s) {
+    const auto radius = static_cast<std::int64_t>(radius_s);
+    return {centre_s - radius, centre_s + radius};
+}
+
+std::vector<ShiftRange> zoneRanges(double radius_s, bool withNone) {
+    std::vector<ShiftRange> ranges;
+    for (std::int64_t k = -mostHalfHours; k <= mostHalfHours; ++k)
+        if (withNone || k != 0) ranges.push_back(around(k * halfHour_s, radius_s));
+    return ranges;
+}
+
+std::vector<ShiftScore> candidates(const Grids& grids, ClockKnowledge knowledge, const Settings& settings,
+                                   const RunControl& run) {
+    const auto search = [&](const std::vector<ShiftRange>& ranges, std::int64_t step) {
+        return bestShifts(grids.reference, grids.test, ranges, step,
+                          static_cast<std::int64_t>(settings.leastOverlap.value), mostCandidates, run);
+    };
+    const double radius = settings.searchRadius.value;
+    switch (knowledge) {
+        case ClockKnowledge::Undated:
+            return search(
+                {{grids.reference.first - grids.test.end(), grids.reference.end() - grids.test.first}},
+                coarseStep_s);
+        case ClockKnowledge::ZoneUnknown:
+            return search(zoneRanges(radius, true), zoneStep_s);
+        case ClockKnowledge::Dated:
+            break;
+    }
+    auto near = search({around(0, radius)}, coarseStep_s);
+    if (!near.empty() && near.front().score <= settings.worstScore) return near;
+    // Nothing near: a whole or half hour may have been mistaken.
+    const auto far = search(zoneRanges(radius, false), zoneStep_s);
+    near.insert(near.end(), far.begin(), far.end());
+    std::ranges::sort(near, {}, &ShiftScore::score);
+    return near;
+}
+
+/// Far enough inside what was looked through to be a minimum and not its border.
+bool atEdge(std::int64_t shift_s, ClockKnowledge knowledge, const Settings& settings) {
+    if (knowledge == ClockKnowledge::Undated) return false;
+    const auto nearestHalfHour =
+        static_cast<std::int64_t>(std::llround(static_cast<double>(shift_s) / halfHour_s)) * halfHour_s;
+    return std::abs(shift_s - nearestHalfHour) >
+           static_cast<std::int64_t>(settings.searchRadius.value) - coarseStep_s;
+}
+
+std::vector<LossPoint> lossCurve(const Grids& grids, const UsedSeconds& used, const ClockFit& fit) {
+    std::vector<LossPoint> curve;
+    const auto stride = std::max<std::int64_t>(1, grids.reference.size() / curvePoints);
+    for (std::int64_t k = -curveReach_s; k <= curveReach_s; ++k) {
+        const ClockFit shifted{fit.offset_s + static_cast<double>(k), fit.drift_ppm};
+        curve.push_back(
+            {Seconds{shifted.offset_s}, rmsAt(grids.reference, grids.test, used, shifted, stride)});
+    }
+    return curve;
+}
+
+/// Another shift, far from the best, that explains the traces as well: intervals alias by one period.
+std::optional<ShiftScore> alias(const std::vector<ShiftScore>& minima, const Settings& settings) {
+    const auto& best = minima.front();
+    for (std::size_t i = 1; i < minima.size(); ++i) {
+        const bool far = std::abs(minima[i].shift_s - best.shift_s) >
+                         static_cast<std::int64_t>(settings.aliasDistance.value);
+        if (far && minima[i].score <= best.score * (1 + settings.aliasMargin)) return minima[i];
+    }
+    return std::nullopt;
+}
+
+struct Fitted {
+    FineFit fine;
+    Drift drift = Drift::None;
+    std::optional<FitIntervals> intervals;
+};
+
+/// With drift where the session is long enough and the drift's interval excludes none; else without.
+Fitted fit(const Grids& grids, double shift_s, const Settings& settings) {
+    const auto block_s = static_cast<std::int64_t>(settings.bootstrapBlock.value);
+    const MaskSettings mask;
+    Fitted constant;
+    constant.fine = fineFit(grids.reference, grids.test, {shift_s, 0.0}, Drift::None, mask, block_s);
+    constant.intervals = bootstrapIntervals(constant.fine, Drift::None, settings.bootstrapReplicates);
+    if (static_cast<double>(constant.fine.commonSeconds) < settings.driftFrom.value) return constant;
+    Fitted drifting;
+    drifting.drift = Drift::Fitted;
+    drifting.fine = fineFit(grids.reference, grids.test, constant.fine.fit, Drift::Fitted, mask, block_s);
+    drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
+    if (!drifting.intervals) return constant;
+    const auto& interval = drifting.intervals->drift_ppm;
+    if (interval.lower <= 0 && interval.upper >= 0) {
+        if (constant.intervals) constant.intervals->drift_ppm = interval;
+        return constant;
+    }
+    return drifting;
+}
+
+/// Why the estimate at hand cannot be trusted; nullopt where it can.
+std::optional<std::string> doubt(const Grids& grids, const std::vector<ShiftScore>& minima,
+                                 const Fitted& fitted, ClockKnowledge knowledge, const Settings& settings) {
+    const auto& best = minima.front();
+    const auto& fine = fitted.fine;
+    if (best.score > settings.worstScore)
+        return fmt::format(
+            "The two recordings do not follow each other under any offset looked at (at best {:.0f} % of the "
+            "disagreement of unrelated recordings is left, where at most {:.0f} % is accepted).",
+            100 * std::min(best.score, 1.0), 100 * settings.worstScore);
+    if (atEdge(best.shift_s, knowledge, settings))
+        return fmt::format(
+            "The best offset, {:+} s, lies at the edge of what was looked through (±{:.0f} s around whole "
+            "and "
+            "half hours).",
+            best.shift_s, settings.searchRadius.value);
+    if (static_cast<double>(fine.commonSeconds) < settings.leastOverlap.value)
+        return fmt::format("The recordings share only {} s; at least {:.0f} s are needed.",
+                           fine.commonSeconds, settings.leastOverlap.value);
+    const double used = static_cast<double>(fine.usedSeconds) /
+                        static_cast<double>(std::max<std::int64_t>(1, fine.commonSeconds));
+    if (used < settings.leastUsed)
+        return fmt::format(
+            "The device follows the reference in only {:.0f} % of the common time; at least {:.0f} % are "
+            "needed.",
+            100 * used, 100 * settings.leastUsed);
+    const int turns = changes(grids.reference, fine.used, settings.leastChange.value);
+    if (turns < 2)
+        return fmt::format(
+            "The reference shows {} of at least {:.0f} bpm that the device follows; two at different times "
+            "are "
+            "needed, since on a single ramp a shift cannot be told from a bias.",
+            turns == 0 ? "no change" : "only one change", settings.leastChange.value);
+    if (const auto other = alias(minima, settings))
+        return fmt::format(
+            "Two offsets explain the recordings equally well, {:+} s and {:+} s: the effort repeats itself.",
+            best.shift_s, other->shift_s);
+    if (!fitted.intervals)
+        return "The two recordings share too little movement for an interval of the offset.";
+    const auto& interval = fitted.intervals->offset_s;
+    if (interval.upper - interval.lower > settings.widestInterval.value)
+        return fmt::format(
+            "The offset is too uncertain: its 95 % interval is {:.1f} s wide, at most {:.0f} s are accepted.",
+            interval.upper - interval.lower, settings.widestInterval.value);
+    return std::nullopt;
+}
+
+bool tooLong(const trace::SessionTrace& trace) {
+    return trace.seconds.back() - trace.seconds.front() >= static_cast<double>(longestGrid_s - 1) ||
+           std::abs(trace.seconds.front()) > 1e12;
+}
+
+}  // namespace
 
 std::string_view methodName(Method method) {
     switch (method) {
@@ -17,13 +237,53 @@ std::string_view methodName(Method method) {
     return "none";
 }
 
-Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>&, const trace::Trace<TestClock>&,
-                                    ClockKnowledge, std::span<const trace::SessionSpan>,
-                                    const trace::PairingSettings&, const Settings&, const RunControl&) {
-    Alignment refused;
-    refused.method = Method::Auto;
-    refused.refusedBecause = "Not estimated yet.";
-    return refused;
+Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>& reference,
+                                    const trace::Trace<TestClock>& test, ClockKnowledge knowledge,
+                                    std::span<const trace::SessionSpan> leftOut,
+                                    const trace::PairingSettings& pairing, const Settings& settings,
+                                    const RunControl& run) {
+    const ReferenceTime t0 = reference.times.front();
+    const auto referenceTrace = trace::onSessionClock(reference, t0, pairing);
+    const auto testTrace = onSessionClock(test, ClockCorrection{t0, {}, {}}, pairing);
+    if (tooLong(referenceTrace) || tooLong(testTrace))
+        return refused("The recordings span more than two weeks.");
+    const auto referenceRates = trace::atWholeSeconds(referenceTrace);
+    const auto testRates = trace::atWholeSeconds(testTrace);
+    if (referenceRates.seconds.empty() || testRates.seconds.empty())
+        return refused("The samples lie too far apart to be compared second by second.");
+    const Grids grids{smoothedGrid(referenceRates, settings.smoothing, leftOut),
+                      smoothedGrid(testRates, settings.smoothing)};
+    run.progress(0.1);
+
+    if (const double range = range95(grids.reference); range < settings.leastRange.value)
+        return refused(fmt::format(
+            "The reference is too flat: its 5th to 95th percentile spans {:.0f} bpm, at least {:.0f} bpm "
+            "are needed to see a shift.",
+            range, settings.leastRange.value));
+    const auto minima = candidates(grids, knowledge, settings, run);
+    if (run.stopRequested()) return cancelled();
+    run.progress(0.6);
+    if (minima.empty())
+        return refused(fmt::format(
+            "The recordings do not overlap by the {:.0f} s that are needed, whatever whole or half hour "
+            "their clocks may be off.",
+            settings.leastOverlap.value));
+
+    const Fitted fitted = fit(grids, static_cast<double>(minima.front().shift_s), settings);
+    if (run.stopRequested()) return cancelled();
+    run.progress(0.9);
+    Alignment alignment;
+    alignment.method = Method::Auto;
+    alignment.lossCurve = lossCurve(grids, fitted.fine.used, fitted.fine.fit);
+    alignment.refusedBecause = doubt(grids, minima, fitted, knowledge, settings);
+    run.progress(1.0);
+    if (alignment.refusedBecause) return alignment;
+    alignment.correction =
+        ClockCorrection{t0, Seconds{fitted.fine.fit.offset_s}, Ppm{fitted.fine.fit.drift_ppm}};
+    alignment.offsetInterval_s = fitted.intervals->offset_s;
+    alignment.driftInterval_ppm = fitted.intervals->drift_ppm;
+    alignment.confidence = fitted.intervals->withinOneSecond;
+    return alignment;
 }
 
 }  // namespace beatwitness::alignment

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/alignment/clock_correction.h"
+#include "core/alignment/offset_interval.h"
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/trace/pairs.h"
@@ -16,11 +17,6 @@ enum class Method { Auto, Offset, None };
 
 /// As the batch contract writes it: `auto`, `offset`, `none`.
 [[nodiscard]] std::string_view methodName(Method method);
-
-struct Interval {
-    double lower = 0.0;
-    double upper = 0.0;
-};
 
 /// Mean squared disagreement of the two traces about their mean difference, for one offset.
 struct LossPoint {
@@ -43,28 +39,39 @@ struct Alignment {
     [[nodiscard]] bool applied() const { return correction.has_value(); }
 };
 
-/// Thresholds of estimateAlignment(), each with unit, reason and source in settings_table.h of analysis.
+/// Thresholds of estimateAlignment(); units, reasons and sources stand in analysis/settings_table.cpp.
 struct Settings {
-    Seconds smoothing{3.0};  ///< sigma of the Gaussian both traces are smoothed by (contract: the estimand)
-    Seconds searchRadius{300.0};   ///< how far a clock is looked for around each hypothesis
-    Seconds leastOverlap{300.0};   ///< less common time is refused
-    BpmDelta leastRange{15.0};     ///< reference p95 - p5 below this is refused
-    BpmDelta leastChange{15.0};    ///< a change that can be placed in time
+    Seconds smoothing{3.0};       ///< sigma of the Gaussian that both traces are smoothed by
+    Seconds searchRadius{300.0};  ///< how far a clock is looked for around each hypothesis
+    Seconds leastOverlap{300.0};  ///< less common time is refused
+    BpmDelta leastRange{15.0};    ///< a reference whose p95 - p5 is smaller is flat
+    BpmDelta leastChange{15.0};   ///< a change that can be placed in time; two are needed
+    double worstScore = 0.5;      ///< share of the loss of unrelated traces above which the two are unrelated
+    double leastUsed = 0.3;       ///< share of the common time in which the test must follow the reference
     Seconds widestInterval{10.0};  ///< a wider 95 % interval is refused
     Seconds aliasDistance{10.0};   ///< a second minimum further away than this ...
     double aliasMargin = 0.05;     ///< ... within this share of the loss is refused
     Seconds bootstrapBlock{60.0};  ///< length of the resampled blocks
-    int bootstrapReplicates = 200;
-    Seconds driftFrom{7200.0};  ///< drift is fitted only to longer common time
+    int bootstrapReplicates = 400;
+    Seconds driftFrom{7200.0};  ///< drift is applied only to longer common time
 };
 
-/// Estimates the clock correction of `test` against `reference` (both after laying a file without a date).
+/// What is known of two clocks before their traces are compared.
+enum class ClockKnowledge {
+    Dated,        ///< both know date and zone: the offset is small, or a whole or half hour was mistaken
+    ZoneUnknown,  ///< one lacks its zone: every whole and half hour is as likely as none
+    Undated,      ///< one knows no date: any offset is as likely as any other
+};
+
+/// Estimates the clock correction of `test` against `reference` (both after a file without a date was laid on
+/// the other's first sample).
 ///
-/// `anyOffset`: a test (or reference) without a date or zone, so that whole and half hours (zone) or any
-/// offset at all (no date) are as likely as none. `leftOut`: session spans on the reference clock whose
-/// seconds must not be used (reference faults). Faults: Cancelled only; what cannot be estimated is a
-/// refusal.
-enum class ClockKnowledge { Dated, ZoneUnknown, Undated };
+/// Estimand: the correction under which the two traces, smoothed and without the seconds in which the test
+/// does not follow, differ least in the mean square about their mean difference. A constant delay of the
+/// device is part of it. Road: bounded loss over all hypotheses (coarse_search.h), least squares under a mask
+/// (fine_fit.h), block bootstrap (offset_interval.h), refusals. `leftOut`: session spans on the reference
+/// clock that must not be used. Requires: both traces not empty. Faults: Cancelled only; what cannot be
+/// estimated is a refusal. Source: field guide section 4, batch contract.
 [[nodiscard]] Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>& reference,
                                                   const trace::Trace<TestClock>& test,
                                                   ClockKnowledge knowledge,

@@ -32,10 +32,12 @@ Result<std::vector<std::byte>> fileBytes(const std::filesystem::path& path, cons
     if (status.type() == std::filesystem::file_type::directory)
         return fault(FaultCode::NotAFile, "this is a folder; the file of a recording was expected", path);
     if (!error && status.type() != std::filesystem::file_type::regular)
-        return fault(FaultCode::NotAFile, "this is a device, not a file; the file of a recording was expected", path);
+        return fault(FaultCode::NotAFile,
+                     "this is a device, not a file; the file of a recording was expected", path);
     const auto refused = [&](int number) {
         return fault(FaultCode::NotReadable,
-                     fmt::format("the file could not be read ({})", std::generic_category().message(number)), path);
+                     fmt::format("the file could not be read ({})", std::generic_category().message(number)),
+                     path);
     };
     if (error) return refused(error.value());
 
@@ -46,7 +48,8 @@ Result<std::vector<std::byte>> fileBytes(const std::filesystem::path& path, cons
     if (error) return refused(error.value());
     if (size == 0) return fault(FaultCode::Empty, "the file is empty; a recording was expected", path);
     if (size > longest)
-        return fault(FaultCode::TooLong, fmt::format("the file has {} bytes; at most {} can be read", size, longest), path);
+        return fault(FaultCode::TooLong,
+                     fmt::format("the file has {} bytes; at most {} can be read", size, longest), path);
 
     std::vector<std::byte> bytes(size);
     std::size_t filled = 0;

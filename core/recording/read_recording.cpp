@@ -7,13 +7,18 @@
 
 namespace beatwitness::recording {
 
-Result<Recording> readRecording(std::span<const std::byte> bytes, const ReadOptions& options, const RunControl& run) {
-    if (bytes.empty()) return Fault{FaultCode::Empty, "the file is empty; a recording was expected", {}, {}, {}};
+Result<Recording> readRecording(std::span<const std::byte> bytes, const ReadOptions& options,
+                                const RunControl& run) {
+    if (bytes.empty())
+        return Fault{FaultCode::Empty, "the file is empty; a recording was expected", {}, {}, {}};
     if (looksLikeFit(bytes)) return readFit(bytes, run);
     if (looksLikeText(bytes)) return readText(bytes, options, run);
-    return Fault{FaultCode::UnknownFormat,
-                 "the content is neither a FIT file nor separated text; a recording in one of these was expected",
-                 {}, 0, {}};
+    return Fault{
+        FaultCode::UnknownFormat,
+        "the content is neither a FIT file nor separated text; a recording in one of these was expected",
+        {},
+        0,
+        {}};
 }
 
 Result<RecordingFile> readRecordingFile(const std::filesystem::path& path, const ReadOptions& options,

@@ -21,13 +21,14 @@ struct RecordingFile {
 /// What `bytes` say, by their content: names and endings of files are not looked at.
 ///
 /// Damage part-way is a warning, not a fault. A file that reads but holds no heart rate is no fault either.
-/// Faults: Empty, UnknownFormat, Damaged, NoTimeColumn, WrongUsage (an option names a column that is not there),
-/// Cancelled; with byte or line, without a file name. Linear time and memory.
-[[nodiscard]] Result<Recording> readRecording(std::span<const std::byte> bytes, const ReadOptions& options = {},
-                                              const RunControl& run = {});
+/// Faults: Empty, UnknownFormat, Damaged, NoTimeColumn, WrongUsage (an option names a column that is not
+/// there), Cancelled; with byte or line, without a file name. Linear time and memory.
+[[nodiscard]] Result<Recording> readRecording(std::span<const std::byte> bytes,
+                                              const ReadOptions& options = {}, const RunControl& run = {});
 
 /// Reads the file at `path`. Faults: those of fileBytes() and readRecording(), with the path as given.
 [[nodiscard]] Result<RecordingFile> readRecordingFile(const std::filesystem::path& path,
-                                                      const ReadOptions& options = {}, const RunControl& run = {});
+                                                      const ReadOptions& options = {},
+                                                      const RunControl& run = {});
 
 }  // namespace beatwitness::recording

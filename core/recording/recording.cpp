@@ -7,13 +7,20 @@ namespace beatwitness::recording {
 
 std::string_view formatName(Format format) {
     switch (format) {
-        case Format::Fit: return "fit";
-        case Format::Tcx: return "tcx";
-        case Format::Gpx: return "gpx";
-        case Format::Csv: return "csv";
-        case Format::Json: return "json";
-        case Format::Rr: return "rr";
-        case Format::Hrm: return "hrm";
+        case Format::Fit:
+            return "fit";
+        case Format::Tcx:
+            return "tcx";
+        case Format::Gpx:
+            return "gpx";
+        case Format::Csv:
+            return "csv";
+        case Format::Json:
+            return "json";
+        case Format::Rr:
+            return "rr";
+        case Format::Hrm:
+            return "hrm";
     }
     assert(false);
     return "csv";
@@ -21,13 +28,20 @@ std::string_view formatName(Format format) {
 
 std::string_view channelName(ChannelKind kind) {
     switch (kind) {
-        case ChannelKind::HeartRate: return "heart_rate";
-        case ChannelKind::BeatInterval: return "rr";
-        case ChannelKind::Cadence: return "cadence";
-        case ChannelKind::Power: return "power";
-        case ChannelKind::Speed: return "speed";
-        case ChannelKind::Altitude: return "altitude";
-        case ChannelKind::Distance: return "distance";
+        case ChannelKind::HeartRate:
+            return "heart_rate";
+        case ChannelKind::BeatInterval:
+            return "rr";
+        case ChannelKind::Cadence:
+            return "cadence";
+        case ChannelKind::Power:
+            return "power";
+        case ChannelKind::Speed:
+            return "speed";
+        case ChannelKind::Altitude:
+            return "altitude";
+        case ChannelKind::Distance:
+            return "distance";
     }
     assert(false);
     return "heart_rate";

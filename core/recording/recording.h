@@ -31,11 +31,11 @@ enum class ChannelKind { HeartRate, BeatInterval, Cadence, Power, Speed, Altitud
 
 /// One measured quantity of a file.
 ///
-/// Units: heart rate bpm, beat interval ms, cadence 1/min as stored (steps or strides, or pedal turns), power W,
-/// speed m/s, altitude m, distance m.
-/// Invariants: times and values have the same length; every value is finite. Only rows that hold a value stand
-/// here: sentinels of the format (FIT 255 and 0, empty, `NA`, …) do not. Heart rates outside the valid range do:
-/// trace::traceOf() leaves those out. In the order of the file, which need not be the order of time.
+/// Units: heart rate bpm, beat interval ms, cadence 1/min as stored (steps or strides, or pedal turns), power
+/// W, speed m/s, altitude m, distance m. Invariants: times and values have the same length; every value is
+/// finite. Only rows that hold a value stand here: sentinels of the format (FIT 255 and 0, empty, `NA`, …) do
+/// not. Heart rates outside the valid range do: trace::traceOf() leaves those out. In the order of the file,
+/// which need not be the order of time.
 struct Channel {
     ChannelKind kind = ChannelKind::HeartRate;
     std::vector<RecordingTime> times;
@@ -55,10 +55,12 @@ struct Recording {
     std::vector<Channel> channels;  ///< at most one of a kind; none empty
     std::size_t rows = 0;           ///< rows (records, points, beats, `hr` events that fill) with a time
     std::vector<Lap> laps;
-    std::vector<Span<RecordingClock>> pauses;  ///< stretches in which the file says that recording was stopped
-    std::optional<double> artefactShare_pct;   ///< RR only: share of beats judged artefacts
-    std::vector<std::pair<std::string, std::string>> guessed;  ///< what a text reader assumed, e.g. separator: semicolon
-    std::vector<std::string> warnings;                         ///< one plain sentence each
+    std::vector<Span<RecordingClock>>
+        pauses;                               ///< stretches in which the file says that recording was stopped
+    std::optional<double> artefactShare_pct;  ///< RR only: share of beats judged artefacts
+    std::vector<std::pair<std::string, std::string>>
+        guessed;                        ///< what a text reader assumed, e.g. separator: semicolon
+    std::vector<std::string> warnings;  ///< one plain sentence each
 
     /// nullptr where the file has none of it.
     [[nodiscard]] const Channel* channel(ChannelKind kind) const;

@@ -1,0 +1,76 @@
+#include "core/alignment/offset_interval.h"
+
+#include <algorithm>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+#include <cstdint>
+#include <vector>
+
+namespace beatwitness::alignment {
+namespace {
+
+constexpr double normal975 = 1.959963984540054;
+
+/// SplitMix64: small, fast and the same everywhere, which std distributions are not.
+class Draws {
+public:
+    std::size_t below(std::size_t n) {
+        state_ += 0x9E3779B97F4A7C15u;
+        std::uint64_t z = state_;
+        z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9u;
+        z = (z ^ (z >> 27)) * 0x94D049BB133111EBu;
+        z ^= z >> 31;
+        return static_cast<std::size_t>(z % n);  // n is at most thousands: the bias is below 1e-15
+    }
+
+private:
+    std::uint64_t state_ = 20310302;
+};
+
+double quantile(const std::vector<double>& sorted, double p) {
+    const double at = p * static_cast<double>(sorted.size() - 1);
+    const auto i = static_cast<std::size_t>(at);
+    if (i + 1 >= sorted.size()) return sorted.back();
+    return sorted[i] + (at - static_cast<double>(i)) * (sorted[i + 1] - sorted[i]);
+}
+
+/// Percentile interval of the steps, as an interval about `estimate`, widened for `blocks` blocks.
+Interval interval(std::vector<double> steps, double estimate, std::size_t blocks) {
+    std::ranges::sort(steps);
+    const double k = static_cast<double>(blocks);
+    const double t = boost::math::quantile(boost::math::students_t(k - 1), 0.975);
+    const double widening = std::sqrt(k / (k - 1)) * t / normal975;
+    return {estimate + widening * quantile(steps, 0.025), estimate + widening * quantile(steps, 0.975)};
+}
+
+}  // namespace
+
+std::optional<FitIntervals> bootstrapIntervals(const FineFit& fit, Drift drift, int replicates) {
+    const std::size_t blocks = fit.blocks.size();
+    if (blocks < 4) return std::nullopt;
+    Draws draws;
+    std::vector<double> offsets, drifts;
+    for (int replicate = 0; replicate < replicates; ++replicate) {
+        NormalSums sums;
+        for (std::size_t i = 0; i < blocks; ++i)
+            sums += fit.blocks[draws.below(blocks)];
+        const auto alone = newtonStep(sums, Drift::None);
+        const auto both = newtonStep(sums, Drift::Fitted);
+        if (both.ok) drifts.push_back(both.drift_ppm);
+        if (drift == Drift::None && alone.ok) offsets.push_back(alone.offset_s);
+        // The step is at the centre of the session; the offset is wanted at t0.
+        if (drift == Drift::Fitted && both.ok)
+            offsets.push_back(both.offset_s - fit.centre_s * both.drift_ppm * 1e-6);
+    }
+    const auto enough = static_cast<std::size_t>(0.9 * replicates);
+    if (offsets.size() < enough || drifts.size() < enough) return std::nullopt;
+    FitIntervals result;
+    result.withinOneSecond =
+        static_cast<double>(std::ranges::count_if(offsets, [](double s) { return std::abs(s) <= 1.0; })) /
+        static_cast<double>(offsets.size());
+    result.offset_s = interval(std::move(offsets), fit.fit.offset_s, blocks);
+    result.drift_ppm = interval(std::move(drifts), fit.fit.drift_ppm, blocks);
+    return result;
+}
+
+}  // namespace beatwitness::alignment
