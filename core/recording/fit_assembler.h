@@ -1,0 +1,63 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/recording/fit_beats.h"
+#include "core/recording/fit_decoder.h"
+#include "core/recording/fit_heart_events.h"
+#include "core/recording/fit_series.h"
+#include "core/recording/recording.h"
+
+namespace beatwitness::recording {
+
+/// Makes a Recording of the messages of a FIT file.
+///
+/// Records lead: a heart rate of 0 or 255 is none; `hr` events fill the spans in which records have none
+/// (fit_heart_events.h); hrv intervals are a channel of their own. Session messages only tell the time: what
+/// they sum up is computed from the samples instead. A timer that stops and starts again within one part
+/// makes a pause; a stop at its end does not. Where some times are dates and others count from switching on,
+/// those of the kind that more records have stay.
+class FitAssembler final : public FitSink {
+public:
+    void beginPart() override;
+    void take(const FitMessageView& message) override;
+
+    /// Everything taken so far, as a Recording with warnings on what had to be left out. Call once.
+    [[nodiscard]] Recording finish();
+
+private:
+    void takeDevice(const FitMessageView& message);
+    void takeRecord(const FitMessageView& message);
+    void takeSamples(const FitMessageView& message, RecordingTime time);
+    void takeLap(const FitMessageView& message);
+    void takeEvent(const FitMessageView& message);
+    void takeActivity(const FitMessageView& message);
+    void reserveFor(const FitMessageView& message);
+
+    [[nodiscard]] bool datesLead() const;
+    void keepOneKindOfTime(bool dates);
+    [[nodiscard]] std::string undatedWarning() const;
+    void warnOfLeftOut();
+    void warnOfNoRecords();
+    [[nodiscard]] std::vector<Channel> channels();
+    [[nodiscard]] std::string deviceName() const;
+
+    FitSeries heartRate_, cadence_, power_, speed_, altitude_, distance_;
+    FitBeats beats_;
+    FitHeartEvents heartEvents_;
+    std::vector<Lap> laps_;
+    std::vector<Span<RecordingClock>> pauses_;
+    std::optional<RecordingTime> stoppedAt_;
+    std::size_t datedRecords_ = 0, undatedRecords_ = 0, recordsWithoutTime_ = 0;
+    std::optional<RecordingTime> firstUndated_;
+    std::optional<Micros> localMinusDevice_;
+    std::optional<double> fileType_, manufacturer_, product_;
+    std::string productName_;
+    std::vector<std::string> warnings_;
+    bool reserved_ = false;
+};
+
+}  // namespace beatwitness::recording
