@@ -1,0 +1,16 @@
+target_sources(beatwitness_widgets PRIVATE
+  theme/palette.cpp theme/palette.h
+  theme/theme.cpp theme/theme.h
+  format/number_text.cpp format/number_text.h
+  plots/agreement_map_canvas.cpp plots/agreement_map_canvas.h
+  plots/agreement_map_drawing.cpp
+  plots/agreement_map_view.cpp plots/agreement_map_view.h
+  plots/cursor_reading.cpp plots/cursor_reading.h
+  plots/line_image.cpp plots/line_image.h
+  plots/loss_curve_view.cpp plots/loss_curve_view.h
+  plots/plot_canvas.cpp plots/plot_canvas.h
+  plots/session_time_ticker.cpp plots/session_time_ticker.h
+  plots/timeline_canvas.cpp plots/timeline_canvas.h
+  plots/timeline_drawing.cpp
+  plots/timeline_view.cpp plots/timeline_view.h
+)

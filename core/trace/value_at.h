@@ -9,8 +9,8 @@
 
 namespace beatwitness::trace {
 
-/// Value of a trace at one instant by the rule of atWholeSeconds(): linear between joined samples, a sample's own
-/// value at its own instant (within 1e-6 s), elsewhere none. O(log samples).
+/// Value of a trace at one instant by the rule of atWholeSeconds(): linear between joined samples, a sample's
+/// own value at its own instant (within 1e-6 s), elsewhere none. O(log samples).
 [[nodiscard]] inline std::optional<Bpm> valueAt(const SessionTrace& trace, SessionTime time) {
     const double t = secondsOf(time);
     const auto after = std::ranges::lower_bound(trace.seconds, t - instantTolerance_s);

@@ -13,9 +13,9 @@ class AgreementMapCanvas;
 
 /// Density agreement map of one test: how many seconds the reference read x while the test read y.
 ///
-/// Cells are 1, 2 or 5 bpm wide with edges on half-integers, square, both axes alike; empty cells stay paper. Guides
-/// 1:1, 1:2 and 2:1 and the band of ±5 bpm are labelled at their ends; histograms of both traces stand in the margins.
-/// A cell is read by hovering or by the arrow keys (Escape ends it).
+/// Cells are 1, 2 or 5 bpm wide with edges on half-integers, square, both axes alike; empty cells stay paper.
+/// Guides 1:1, 1:2 and 2:1 and the band of ±5 bpm are labelled at their ends; histograms of both traces stand
+/// in the margins. A cell is read by hovering or by the arrow keys (Escape ends it).
 class AgreementMapView : public QWidget {
     Q_OBJECT
 

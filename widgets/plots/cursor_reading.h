@@ -19,7 +19,9 @@ struct CursorReading {
     std::optional<BpmDelta> error;
 };
 
-/// Values at the whole second nearest to `seconds`. Requires: 0 <= test < session.tests.size(). O(log samples).
-[[nodiscard]] CursorReading readingAt(const analysis::SessionAnalysis& session, int test, bool aligned, double seconds);
+/// Values at the whole second nearest to `seconds`. Requires: 0 <= test < session.tests.size(). O(log
+/// samples).
+[[nodiscard]] CursorReading readingAt(const analysis::SessionAnalysis& session, int test, bool aligned,
+                                      double seconds);
 
 }  // namespace beatwitness::widgets

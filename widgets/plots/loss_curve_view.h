@@ -6,8 +6,8 @@
 
 namespace beatwitness::widgets {
 
-/// How the disagreement of two traces depends on the clock offset, small: the curve, the offset in force as a marker
-/// and its 95 % interval as a band.
+/// How the disagreement of two traces depends on the clock offset, small: the curve, the offset in force as a
+/// marker and its 95 % interval as a band.
 class LossCurveView : public QWidget {
     Q_OBJECT
 

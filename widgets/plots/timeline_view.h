@@ -13,11 +13,11 @@ class TimelineCanvas;
 
 /// One time axis through overview, overlay of reference and tests, error strip and flag lanes.
 ///
-/// Seconds are session time. The cursor always stands on a whole second: hovering moves it for a while, a click or a
-/// key pins it, Escape lets it go. The wheel zooms at the pointer; Shift and wheel, or a horizontal wheel, pan; a drag
-/// pans; in the overview a drag moves the window or one of its edges.
-/// Keys: arrows 1 s, Page keys 10 s, + and - zoom, 0 all, Home and End, Ctrl and arrows pan.
-/// The range never leaves the session and never gets shorter than 5 s (or than the session).
+/// Seconds are session time. The cursor always stands on a whole second: hovering moves it for a while, a
+/// click or a key pins it, Escape lets it go. The wheel zooms at the pointer; Shift and wheel, or a
+/// horizontal wheel, pan; a drag pans; in the overview a drag moves the window or one of its edges. Keys:
+/// arrows 1 s, Page keys 10 s, + and - zoom, 0 all, Home and End, Ctrl and arrows pan. The range never leaves
+/// the session and never gets shorter than 5 s (or than the session).
 class TimelineView : public QWidget {
     Q_OBJECT
 
@@ -51,12 +51,13 @@ public:
     QSize minimumSizeHint() const override;
 
 public slots:
-    void zoomIn();   ///< about the cursor where it is in sight, else about the middle
+    void zoomIn();  ///< about the cursor where it is in sight, else about the middle
     void zoomOut();
     void fitAll();
     void panLeft();  ///< by a quarter of the range
     void panRight();
-    void stepCursor(double seconds);  ///< from the middle of the range where there is no cursor; pans to keep it in sight
+    void stepCursor(
+        double seconds);  ///< from the middle of the range where there is no cursor; pans to keep it in sight
 
 signals:
     void cursorMoved(std::optional<double> seconds);

@@ -19,28 +19,30 @@ struct FlagStyle {
 
 /// Every colour of the workstation in one lightness.
 ///
-/// Text colours keep 4.5:1 and marks 3:1 against `paper` and `surface`; the traces stay apart under the three kinds
-/// of colour blindness too (tests/widgets/plots recomputes both).
+/// Text colours keep 4.5:1 and marks 3:1 against `paper` and `surface`; the traces stay apart under the three
+/// kinds of colour blindness too (tests/widgets/plots recomputes both).
 struct Palette {
     bool dark = false;
-    QColor paper;            ///< behind data
-    QColor surface;          ///< side panels, menu bar, quiet boxes
-    QColor raised;           ///< fields and buttons on `surface`
-    QColor ink;              ///< text, the reference, the 1:1 guide
-    QColor quietInk;         ///< captions, tick labels; still 4.5:1
-    QColor hairline;         ///< rules and grid lines, never the only mark of anything
-    QColor accent;           ///< the one accent: selection, focus ring, links; 4.5:1 as text
-    QColor onAccent;         ///< text on `accent`
-    QColor accentTint;       ///< quiet selection behind text in `ink`
-    QColor reference;        ///< drawn 1.8 px wide
+    QColor paper;                  ///< behind data
+    QColor surface;                ///< side panels, menu bar, quiet boxes
+    QColor raised;                 ///< fields and buttons on `surface`
+    QColor ink;                    ///< text, the reference, the 1:1 guide
+    QColor quietInk;               ///< captions, tick labels; still 4.5:1
+    QColor hairline;               ///< rules and grid lines, never the only mark of anything
+    QColor accent;                 ///< the one accent: selection, focus ring, links; 4.5:1 as text
+    QColor onAccent;               ///< text on `accent`
+    QColor accentTint;             ///< quiet selection behind text in `ink`
+    QColor reference;              ///< drawn 1.8 px wide
     std::array<QColor, 4> traces;  ///< test devices A to D; text stays in `ink` beside a swatch
-    QColor warning;          ///< amber of warnings and of the 1:2 and 2:1 guides; 4.5:1 as text
-    QColor badge;            ///< behind the cursor's time and tooltips
+    QColor warning;                ///< amber of warnings and of the 1:2 and 2:1 guides; 4.5:1 as text
+    QColor badge;                  ///< behind the cursor's time and tooltips
     QColor onBadge;
     std::array<QColor, 9> ramp;  ///< "fern": few to many
     FlagStyle dropout;
 
-    [[nodiscard]] const QColor& trace(int test) const { return traces[static_cast<std::size_t>(test) % traces.size()]; }
+    [[nodiscard]] const QColor& trace(int test) const {
+        return traces[static_cast<std::size_t>(test) % traces.size()];
+    }
     [[nodiscard]] const FlagStyle& flag(flags::FlagKind kind) const;
     /// `share` 0 to 1 along the ramp, linear in RGB between its nine steps.
     [[nodiscard]] QColor rampAt(double share) const;

@@ -1,0 +1,209 @@
+#include "widgets/plots/agreement_map_canvas.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "widgets/format/number_text.h"
+#include "widgets/plots/cursor_reading.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::widgets {
+namespace {
+
+/// A map never zooms in further than this many bpm along either axis.
+constexpr double leastSpan_bpm = 40.0;
+
+int histogramDepth(const QFontMetrics& metrics) {
+    return 2 * metrics.height();
+}
+
+/// First and last index that counts something; nothing where none does.
+std::optional<std::pair<int, int>> occupied(const std::vector<std::uint64_t>& totals) {
+    const auto some = [](std::uint64_t n) { return n > 0; };
+    const auto first = std::ranges::find_if(totals, some);
+    if (first == totals.end()) return std::nullopt;
+    const auto last = std::find_if(totals.rbegin(), totals.rend(), some);
+    return std::pair{static_cast<int>(first - totals.begin()), static_cast<int>(totals.rend() - last) - 1};
+}
+
+}  // namespace
+
+AgreementMapCanvas::AgreementMapCanvas(QWidget* parent)
+    : PlotCanvas(parent), axes_(new QCPAxisRect(this)), ticker_(new BpmTicker(BpmTicker::Sign::Plain)) {
+    axes_->setAutoMargins(QCP::msNone);
+    plotLayout()->addElement(0, 0, axes_);
+    for (const auto side : {QCPAxis::atTop, QCPAxis::atRight})
+        axes_->axis(side)->setVisible(false);
+    for (const auto side : {QCPAxis::atBottom, QCPAxis::atLeft}) {
+        axes_->axis(side)->setVisible(true);
+        axes_->axis(side)->setTicker(ticker_);
+    }
+    const auto main = QStringLiteral("main"), over = QStringLiteral("overlay");
+    new Painted(this, main, [this](QCPPainter& painter) { drawCells(painter); });
+    new Painted(this, over, [this](QCPPainter& painter) { drawGuides(painter); });
+    new Painted(this, over, [this](QCPPainter& painter) { drawMargins(painter); });
+    new Painted(this, over, [this](QCPPainter& painter) { drawColourBar(painter); });
+    new Painted(this, over, [this](QCPPainter& painter) { drawTitles(painter); });
+    new Painted(this, QLatin1String(cursorLayer), [this](QCPPainter& painter) { drawPointer(painter); });
+    restyle();
+}
+
+void AgreementMapCanvas::setPairs(std::shared_ptr<const analysis::SessionAnalysis> session, int test,
+                                  bool aligned) {
+    session_ = std::move(session);
+    pairs_ = nullptr;
+    test_ = test;
+    cell_.reset();
+    ring_.reset();
+    if (session_ && test >= 0 && test < static_cast<int>(session_->tests.size())) {
+        pairs_ = &shownView(session_->tests[static_cast<std::size_t>(test)], aligned).pairs;
+        testName_ = testName(*session_, test);
+    }
+    count();
+}
+
+void AgreementMapCanvas::setCellWidth(int bpm) {
+    cellWidth_ = bpm;
+    cell_.reset();
+    count();
+}
+
+void AgreementMapCanvas::setLogarithmic(bool logarithmic) {
+    logarithmic_ = logarithmic;
+    recolour();
+    redraw();
+}
+
+void AgreementMapCanvas::setCursorPair(std::optional<std::pair<double, double>> pair) {
+    if (ring_ == pair) return;
+    ring_ = pair;
+    redrawCursor();
+}
+
+void AgreementMapCanvas::setCell(std::optional<Cell> cell) {
+    cell_ = cell;
+    redrawCursor();
+}
+
+void AgreementMapCanvas::count() {
+    map_ = pairs_ ? agreement::densityMap(*pairs_, cellWidth_) : agreement::DensityMap{};
+    referenceTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
+    testTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
+    for (int t = 0; t < map_.cells; ++t)
+        for (int r = 0; r < map_.cells; ++r) {
+            referenceTotals_[static_cast<std::size_t>(r)] += map_.at(r, t);
+            testTotals_[static_cast<std::size_t>(t)] += map_.at(r, t);
+        }
+    const auto reference = occupied(referenceTotals_), test = occupied(testTotals_);
+    if (reference && test) {
+        const double least = map_.edge(std::min(reference->first, test->first));
+        const double most = map_.edge(std::max(reference->second, test->second) + 1);
+        const double missing = std::max(0.0, leastSpan_bpm - (most - least)) / 2;
+        lowest_ = std::floor((least - missing - 2) / 5) * 5;
+        highest_ = std::ceil((most + missing + 2) / 5) * 5;
+    }
+    recolour();
+    place();
+}
+
+double AgreementMapCanvas::shareOf(std::uint32_t seconds) const {
+    if (map_.largest <= 1) return 1.0;
+    return logarithmic_ ? std::log(seconds) / std::log(map_.largest) : (seconds - 1.0) / (map_.largest - 1.0);
+}
+
+void AgreementMapCanvas::recolour() {
+    image_ = QImage(map_.cells, map_.cells, QImage::Format_ARGB32_Premultiplied);
+    image_.fill(Qt::transparent);
+    const Palette& palette = currentPalette();
+    for (int t = 0; t < map_.cells; ++t) {
+        auto* line = reinterpret_cast<QRgb*>(image_.scanLine(map_.cells - 1 - t));
+        for (int r = 0; r < map_.cells; ++r)
+            if (const auto seconds = map_.at(r, t)) line[r] = palette.rampAt(shareOf(seconds)).rgb();
+    }
+}
+
+void AgreementMapCanvas::place() {
+    const QFontMetrics metrics(smallFont());
+    const int line = metrics.height();
+    const int ticks = metrics.horizontalAdvance(numberText(200, 0)) + 8;
+    const int depth = histogramDepth(metrics);
+    const int left = ticks + line + 6, top = depth + 10;
+    const int right = metrics.horizontalAdvance(QStringLiteral("1:2")) + 12 + depth + 6;
+    const int bottom = 2 * line + 16 + 12 + line + 8;  // ticks, title, colour bar and its labels
+    const int side = std::max(40, std::min(width() - left - right, height() - top - bottom));
+    // In the middle where the widget is wider than the map, under the top where it is higher.
+    const int spareX = std::max(0, width() - left - right - side),
+              spareY = std::max(0, height() - top - bottom - side);
+    axes_->setMargins(QMargins(left + spareX / 2, top, right + spareX - spareX / 2, bottom + spareY));
+    plotLayout()->setOuterRect(viewport());
+    plotLayout()->update(QCPLayoutElement::upLayout);
+    ticker_->setRoom(side, metrics.horizontalAdvance(numberText(200, 0)) * 2.0);
+    for (const auto axisSide : {QCPAxis::atBottom, QCPAxis::atLeft})
+        axes_->axis(axisSide)->setRange(lowest_, highest_);
+    redraw();
+}
+
+void AgreementMapCanvas::restyle() {
+    setBackground(QBrush(currentPalette().paper));
+    styleAxisRect(*axes_);
+    // Grid lines would be taken for guides.
+    for (auto* axis : axes_->axes())
+        axis->grid()->setVisible(false);
+    recolour();
+    place();
+}
+
+void AgreementMapCanvas::resizeEvent(QResizeEvent* event) {
+    PlotCanvas::resizeEvent(event);
+    place();
+}
+
+QPointF AgreementMapCanvas::pixel(double reference_bpm, double test_bpm) const {
+    const QRectF rect = mapRect();
+    const double scale = rect.width() / (highest_ - lowest_);
+    return {rect.left() + (reference_bpm - lowest_) * scale, rect.bottom() - (test_bpm - lowest_) * scale};
+}
+
+QRectF AgreementMapCanvas::cellRect(Cell cell) const {
+    return QRectF(pixel(map_.edge(cell.first), map_.edge(cell.second + 1)),
+                  pixel(map_.edge(cell.first + 1), map_.edge(cell.second)));
+}
+
+std::optional<AgreementMapCanvas::Cell> AgreementMapCanvas::cellAt(QPointF position) const {
+    const QRectF rect = mapRect();
+    if (map_.pairs == 0 || !rect.contains(position)) return std::nullopt;
+    const double perPixel = (highest_ - lowest_) / rect.width();
+    const double reference = lowest_ + (position.x() - rect.left()) * perPixel;
+    const double test = lowest_ + (rect.bottom() - position.y()) * perPixel;
+    return inSight({static_cast<int>(std::floor((reference - map_.edge(0)) / map_.cellWidth_bpm)),
+                    static_cast<int>(std::floor((test - map_.edge(0)) / map_.cellWidth_bpm))});
+}
+
+AgreementMapCanvas::Cell AgreementMapCanvas::inSight(Cell cell) const {
+    const auto cellOf = [this](double bpm) {
+        return static_cast<int>(std::floor((bpm - map_.edge(0)) / map_.cellWidth_bpm));
+    };
+    const int first = std::max(0, cellOf(lowest_)), last = std::min(map_.cells - 1, cellOf(highest_ - 1e-9));
+    return {std::clamp(cell.first, first, last), std::clamp(cell.second, first, last)};
+}
+
+std::optional<AgreementMapCanvas::Cell> AgreementMapCanvas::fullestCell() const {
+    if (map_.pairs == 0) return std::nullopt;
+    const auto at = std::ranges::max_element(map_.counts) - map_.counts.begin();
+    return Cell{static_cast<int>(at % map_.cells), static_cast<int>(at / map_.cells)};
+}
+
+QString AgreementMapCanvas::textOf(Cell cell) const {
+    const auto rates = [this](int index) {
+        const int first = map_.lowest_bpm + index * map_.cellWidth_bpm, last = first + map_.cellWidth_bpm - 1;
+        return first == last ? numberText(first, 0)
+                             : tr("%1 to %2").arg(numberText(first, 0), numberText(last, 0));
+    };
+    const auto seconds = map_.at(cell.first, cell.second);
+    const double share_pct = 100.0 * seconds / static_cast<double>(map_.pairs);
+    return tr("reference %1, %2 %3 bpm: %4, %5")
+        .arg(rates(cell.first), testName_, rates(cell.second), secondsText(seconds),
+             percentText(Percent{share_pct}, share_pct < 1 ? 2 : 1));
+}
+
+}  // namespace beatwitness::widgets

@@ -1,0 +1,88 @@
+#pragma once
+
+#include <QImage>
+#include <memory>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "core/agreement/density_map.h"
+#include "core/analysis/session_analysis.h"
+#include "widgets/plots/plot_canvas.h"
+#include "widgets/plots/session_time_ticker.h"
+
+namespace beatwitness::widgets {
+
+/// The drawing of AgreementMapView, without its gestures.
+class AgreementMapCanvas : public PlotCanvas {
+    Q_OBJECT
+
+public:
+    using Cell = std::pair<int, int>;  ///< along the reference, along the test
+
+    explicit AgreementMapCanvas(QWidget* parent);
+
+    /// nullptr shows an empty plot.
+    void setPairs(std::shared_ptr<const analysis::SessionAnalysis> session, int test, bool aligned);
+    void setCellWidth(int bpm);
+    [[nodiscard]] int cellWidth() const { return cellWidth_; }
+    void setLogarithmic(bool logarithmic);
+    [[nodiscard]] bool logarithmic() const { return logarithmic_; }
+    void setCursorPair(std::optional<std::pair<double, double>> pair);
+
+    void setCell(std::optional<Cell> cell);
+    [[nodiscard]] std::optional<Cell> cell() const { return cell_; }
+    [[nodiscard]] std::optional<Cell> cellAt(QPointF position) const;
+    /// The cell of most seconds; none without pairs.
+    [[nodiscard]] std::optional<Cell> fullestCell() const;
+    /// The cell of `cell`'s neighbourhood nearest to it that is in sight.
+    [[nodiscard]] Cell inSight(Cell cell) const;
+    /// "reference 151, band 76 bpm: 12 s, 0.4 %".
+    [[nodiscard]] QString textOf(Cell cell) const;
+    [[nodiscard]] QString testLabel() const { return testName_; }
+    [[nodiscard]] const agreement::DensityMap& map() const { return map_; }
+
+    [[nodiscard]] QRectF mapRect() const { return QRectF(axes_->rect()); }
+    [[nodiscard]] QRectF cellRect(Cell cell) const;
+
+    void restyle();
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    void count();
+    void recolour();
+    void place();
+    [[nodiscard]] double shareOf(std::uint32_t seconds) const;
+    [[nodiscard]] QPointF pixel(double reference_bpm, double test_bpm) const;
+
+    void drawCells(QCPPainter& painter) const;
+    void drawGuides(QCPPainter& painter) const;
+    void drawGuide(QCPPainter& painter, double ratio, const QPen& pen) const;
+    void drawTolerance(QCPPainter& painter) const;
+    void drawGuideLabels(QCPPainter& painter) const;
+    void drawMargins(QCPPainter& painter) const;
+    void drawColourBar(QCPPainter& painter) const;
+    void drawTitles(QCPPainter& painter) const;
+    void drawPointer(QCPPainter& painter) const;
+    void drawReadout(QCPPainter& painter, const QRectF& cell) const;
+
+    std::shared_ptr<const analysis::SessionAnalysis> session_;
+    const trace::Pairs* pairs_ = nullptr;  ///< of session_
+    int test_ = 0;
+    QString testName_;
+    int cellWidth_ = 1;
+    bool logarithmic_ = true;
+    agreement::DensityMap map_;
+    std::vector<std::uint64_t> referenceTotals_, testTotals_;
+    QImage image_;                            ///< a pixel a cell, highest test rate on top
+    double lowest_ = 50.0, highest_ = 190.0;  ///< of both axes, bpm
+    std::optional<Cell> cell_;
+    std::optional<std::pair<double, double>> ring_;
+
+    QCPAxisRect* axes_;
+    QSharedPointer<BpmTicker> ticker_;
+};
+
+}  // namespace beatwitness::widgets

@@ -1,0 +1,228 @@
+// The painting half of AgreementMapCanvas.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "widgets/format/number_text.h"
+#include "widgets/plots/agreement_map_canvas.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::widgets {
+namespace {
+
+constexpr double tolerance_bpm = 5.0;
+constexpr double haloWidth = 3.0;
+
+QPen pen(const QColor& colour, double width, std::initializer_list<double> dashes = {}) {
+    QPen result(colour, width, Qt::SolidLine, Qt::FlatCap);
+    if (dashes.size() > 0) result.setDashPattern(QList<qreal>(dashes));
+    return result;
+}
+
+}  // namespace
+
+void AgreementMapCanvas::drawCells(QCPPainter& painter) const {
+    const QRectF rect = mapRect();
+    painter.setAntialiasing(false);
+    if (map_.pairs > 0) {
+        painter.save();
+        painter.setClipRect(rect);
+        painter.setRenderHint(QPainter::SmoothPixmapTransform, false);
+        painter.drawImage(
+            QRectF(cellRect({0, map_.cells - 1}).topLeft(), cellRect({map_.cells - 1, 0}).bottomRight()),
+            image_);
+        painter.restore();
+    }
+    painter.setPen(pen(currentPalette().hairline, 1.0));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRect(rect);
+    painter.setAntialiasing(true);
+}
+
+void AgreementMapCanvas::drawGuide(QCPPainter& painter, double ratio, const QPen& line) const {
+    // From where test = ratio * reference enters the square to where it leaves it.
+    const double from = std::max(lowest_, lowest_ / ratio), to = std::min(highest_, highest_ / ratio);
+    if (from >= to) return;
+    const QLineF guide(pixel(from, from * ratio), pixel(to, to * ratio));
+    painter.setPen(pen(currentPalette().paper, line.widthF() + 2 * haloWidth / 2));
+    painter.drawLine(guide);
+    painter.setPen(line);
+    painter.drawLine(guide);
+}
+
+void AgreementMapCanvas::drawTolerance(QCPPainter& painter) const {
+    const QPen dots = pen(currentPalette().quietInk, 1.0, {1.0, 2.5});
+    for (const double shift : {tolerance_bpm, -tolerance_bpm}) {
+        const double from = std::max(lowest_, lowest_ - shift), to = std::min(highest_, highest_ - shift);
+        painter.setPen(dots);
+        painter.drawLine(QLineF(pixel(from, from + shift), pixel(to, to + shift)));
+    }
+}
+
+void AgreementMapCanvas::drawGuides(QCPPainter& painter) const {
+    const Palette& palette = currentPalette();
+    painter.save();
+    painter.setClipRect(mapRect());
+    painter.setAntialiasing(true);
+    drawTolerance(painter);
+    drawGuide(painter, 2.0, pen(palette.warning, 1.7, {1.2, 2.2}));
+    drawGuide(painter, 0.5, pen(palette.warning, 1.7, {5.0, 3.0}));
+    drawGuide(painter, 1.0, pen(palette.ink, 1.7));
+    painter.restore();
+    drawGuideLabels(painter);
+}
+
+void AgreementMapCanvas::drawGuideLabels(QCPPainter& painter) const {
+    const Palette& palette = currentPalette();
+    const QFontMetricsF metrics(strongFont());
+    const QRectF rect = mapRect();
+    const double middle = (metrics.ascent() - metrics.descent()) / 2;
+    painter.setFont(strongFont());
+    drawHaloText(painter, {rect.right() + 6, rect.top() + middle}, QStringLiteral("1:1"), palette.ink,
+                 palette.paper);
+    if (highest_ / 2 > lowest_) {
+        const QPointF right = pixel(highest_, highest_ / 2), top = pixel(highest_ / 2, highest_);
+        drawHaloText(painter, {rect.right() + 6, right.y() + middle}, QStringLiteral("1:2"), palette.warning,
+                     palette.paper);
+        const double width = metrics.horizontalAdvance(QStringLiteral("2:1"));
+        const double leftOf = top.x() - width - 8, rightOf = top.x() + 8;
+        const double x = leftOf > rect.left() + 4 ? leftOf : rightOf;
+        drawHaloText(painter, {x, rect.top() + metrics.ascent() + 4}, QStringLiteral("2:1"), palette.warning,
+                     palette.paper);
+    }
+    painter.setFont(smallFont());
+    const double test = lowest_ + (highest_ - lowest_) * 0.035;
+    const QPointF below = pixel(test + tolerance_bpm, test);
+    drawHaloText(painter, below + QPointF(8, middle), tr("\u00B1%1 bpm").arg(numberText(tolerance_bpm, 0)),
+                 palette.quietInk, palette.paper);
+}
+
+void AgreementMapCanvas::drawMargins(QCPPainter& painter) const {
+    if (map_.pairs == 0) return;
+    const QRectF rect = mapRect();
+    const double depth = 2 * QFontMetricsF(smallFont()).height();
+    const double right = width() - 4 - depth;
+    const double gap = QFontMetricsF(strongFont()).horizontalAdvance(QStringLiteral("1:2")) + 12;
+    const double base = std::min(rect.right() + gap, right);
+    const auto most = [](const auto& totals) {
+        return static_cast<double>(*std::ranges::max_element(totals));
+    };
+    const double mostReference = most(referenceTotals_), mostTest = most(testTotals_);
+    const Palette& palette = currentPalette();
+    painter.setAntialiasing(false);
+    for (int i = 0; i < map_.cells; ++i) {
+        const auto at = static_cast<std::size_t>(i);
+        const QRectF cell = cellRect({i, i});
+        const double across = std::max(1.0, cell.width() - (cell.width() > 4 ? 1.0 : 0.0));
+        if (referenceTotals_[at] > 0) {
+            const double height =
+                std::max(1.0, depth * static_cast<double>(referenceTotals_[at]) / mostReference);
+            painter.fillRect(QRectF(cell.left(), rect.top() - 4 - height, across, height), palette.quietInk);
+        }
+        if (testTotals_[at] > 0) {
+            const double length = std::max(1.0, depth * static_cast<double>(testTotals_[at]) / mostTest);
+            painter.fillRect(QRectF(base, cell.top(), length, across), palette.trace(test_));
+        }
+    }
+    painter.setAntialiasing(true);
+}
+
+void AgreementMapCanvas::drawColourBar(QCPPainter& painter) const {
+    if (map_.pairs == 0) return;
+    const Palette& palette = currentPalette();
+    const QFontMetricsF metrics(smallFont());
+    const QRectF rect = mapRect();
+    const QRectF bar(rect.left(), rect.bottom() + 2 * metrics.height() + 18, rect.width() * 0.42, 10);
+    QLinearGradient gradient(bar.topLeft(), bar.topRight());
+    for (std::size_t i = 0; i < palette.ramp.size(); ++i)
+        gradient.setColorAt(static_cast<double>(i) / static_cast<double>(palette.ramp.size() - 1),
+                            palette.ramp[i]);
+    painter.fillRect(bar, gradient);
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(palette.hairline, 1.0));
+    painter.drawRect(bar);
+
+    painter.setFont(smallFont());
+    painter.setPen(palette.quietInk);
+    const double y = bar.bottom() + 3 + metrics.ascent();
+    const QString most = secondsText(map_.largest);
+    const double mostLeft = bar.right() - metrics.horizontalAdvance(most);
+    double labelledTo = bar.left() + metrics.horizontalAdvance(secondsText(1));
+    painter.drawText(QPointF(bar.left(), y), secondsText(1));
+    if (map_.largest > 1) painter.drawText(QPointF(mostLeft, y), most);
+    for (std::uint32_t decade = 10; logarithmic_ && decade < map_.largest; decade *= 10) {
+        const QString text = secondsText(decade);
+        const double advance = metrics.horizontalAdvance(text);
+        const double left = bar.left() + shareOf(decade) * bar.width() - advance / 2;
+        if (left < labelledTo + 8 || left + advance > mostLeft - 8) continue;
+        painter.drawText(QPointF(left, y), text);
+        labelledTo = left + advance;
+    }
+    const QString scale =
+        logarithmic_ ? tr("in a %1 \u00D7 %1 bpm cell, logarithmic") : tr("in a %1 \u00D7 %1 bpm cell");
+    const double room = width() - bar.right() - 14;
+    painter.drawText(QPointF(bar.right() + 10, bar.center().y() + (metrics.ascent() - metrics.descent()) / 2),
+                     metrics.elidedText(scale.arg(cellWidth_), Qt::ElideRight, room));
+}
+
+void AgreementMapCanvas::drawTitles(QCPPainter& painter) const {
+    const QRectF rect = mapRect();
+    const QFontMetricsF metrics(smallFont());
+    painter.setFont(smallFont());
+    painter.setPen(currentPalette().quietInk);
+    painter.drawText(
+        QRectF(rect.left(), rect.bottom() + metrics.height() + 8, rect.width(), metrics.height()),
+        Qt::AlignCenter, tr("reference, bpm"));
+    if (!pairs_) return;
+    const double ticks = metrics.horizontalAdvance(numberText(200, 0)) + 8;
+    painter.save();
+    painter.translate(rect.left() - ticks - metrics.height() - 2, rect.center().y());
+    painter.rotate(-90);
+    const QString title = metrics.elidedText(tr("%1, bpm").arg(testName_), Qt::ElideRight, rect.height());
+    painter.drawText(QRectF(-rect.height() / 2, 0, rect.height(), metrics.height()), Qt::AlignCenter, title);
+    painter.restore();
+    if (map_.pairs > 0) return;
+    painter.setPen(currentPalette().ink);
+    painter.drawText(rect.adjusted(12, 12, -12, -12), Qt::AlignCenter | Qt::TextWordWrap,
+                     tr("There is no second in which both traces have a value."));
+}
+
+void AgreementMapCanvas::drawReadout(QCPPainter& painter, const QRectF& cell) const {
+    const Palette& palette = currentPalette();
+    const QFontMetricsF metrics(smallFont());
+    const QString text = textOf(*cell_);
+    const double boxWidth = metrics.horizontalAdvance(text) + 16, boxHeight = metrics.height() + 8;
+    const double left =
+        std::clamp(cell.center().x() - boxWidth / 2, 4.0, std::max(4.0, width() - boxWidth - 4));
+    const bool below = cell.bottom() + 8 + boxHeight < mapRect().bottom();
+    const QRectF box(left, below ? cell.bottom() + 8 : cell.top() - 8 - boxHeight, boxWidth, boxHeight);
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(palette.badge);
+    painter.drawRoundedRect(box, 4, 4);
+    painter.setFont(smallFont());
+    painter.setPen(palette.onBadge);
+    painter.drawText(box, Qt::AlignCenter, text);
+}
+
+void AgreementMapCanvas::drawPointer(QCPPainter& painter) const {
+    if (map_.pairs == 0) return;
+    const Palette& palette = currentPalette();
+    painter.setAntialiasing(true);
+    painter.setBrush(Qt::NoBrush);
+    if (ring_) {
+        const QPointF centre = pixel(ring_->first, ring_->second);
+        painter.setPen(QPen(palette.paper, 5.0));
+        painter.drawEllipse(centre, 7.0, 7.0);
+        painter.setPen(QPen(palette.accent, 2.5));
+        painter.drawEllipse(centre, 7.0, 7.0);
+    }
+    if (!cell_) return;
+    const QRectF cell = cellRect(*cell_).adjusted(-1, -1, 1, 1);
+    painter.setPen(QPen(palette.paper, 4.0));
+    painter.drawRect(cell);
+    painter.setPen(QPen(palette.ink, 1.5));
+    painter.drawRect(cell);
+    drawReadout(painter, cell);
+}
+
+}  // namespace beatwitness::widgets

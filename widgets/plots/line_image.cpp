@@ -1,0 +1,177 @@
+#include "widgets/plots/line_image.h"
+
+#include <QPainter>
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace beatwitness::widgets {
+namespace {
+
+/// What errorLineOf() makes itself.
+struct ErrorColumns {
+    std::vector<double> seconds;
+    std::vector<std::uint8_t> joined;
+};
+
+/// `share` of an opaque colour over a premultiplied pixel.
+QRgb over(QRgb pixel, QRgb colour, float share) {
+    const int alpha = static_cast<int>(share * 256.0F + 0.5F);
+    const int rest = 256 - alpha;
+    return qRgba((qRed(colour) * alpha + qRed(pixel) * rest) >> 8,
+                 (qGreen(colour) * alpha + qGreen(pixel) * rest) >> 8,
+                 (qBlue(colour) * alpha + qBlue(pixel) * rest) >> 8,
+                 (255 * alpha + qAlpha(pixel) * rest) >> 8);
+}
+
+/// A vertical bar with soft ends: how much of pixel row `row` it covers.
+struct Bar {
+    float top = 0.0F, bottom = 0.0F;
+    float softness = 1.0F;  ///< length of the ramp at either end, pixels, at least 1
+    float weight = 0.0F;    ///< share of the pixel's width
+
+    [[nodiscard]] float cover(float row) const {
+        const float above = std::min((row + 1.0F - top) / softness, 1.0F);
+        const float below = std::min((bottom - row) / softness, 1.0F);
+        return std::max(0.0F, above + below - 1.0F) * weight;
+    }
+};
+
+/// Steep stretches fade over this many more pixels at their ends, which hides the steps between columns.
+constexpr float longestFade = 1.5F;
+
+}  // namespace
+
+std::pair<double, double> DrawnLine::valueRange() const {
+    if (values.empty()) return {0.0, 0.0};
+    const auto [lowest, highest] = std::ranges::minmax(values);
+    return {lowest, highest};
+}
+
+DrawnLine lineOf(std::shared_ptr<const void> owner, const trace::SessionTrace& trace) {
+    DrawnLine line;
+    line.owner = std::move(owner);
+    line.seconds = trace.seconds;
+    line.joined = trace.joined;
+    line.values.reserve(trace.rates.size());
+    for (const Bpm rate : trace.rates)
+        line.values.push_back(static_cast<float>(rate.value));
+    return line;
+}
+
+DrawnLine errorLineOf(const trace::Pairs& pairs) {
+    auto columns = std::make_shared<ErrorColumns>();
+    DrawnLine line;
+    columns->seconds.assign(pairs.seconds.begin(), pairs.seconds.end());
+    columns->joined.assign(pairs.size(), 0);
+    line.values.reserve(pairs.size());
+    for (std::size_t i = 0; i < pairs.size(); ++i) {
+        columns->joined[i] = i > 0 && pairs.seconds[i] - pairs.seconds[i - 1] == 1;
+        line.values.push_back(static_cast<float>(pairs.error(i).value));
+    }
+    line.seconds = columns->seconds;
+    line.joined = columns->joined;
+    line.owner = std::move(columns);
+    return line;
+}
+
+void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
+    const auto columns = static_cast<int>(device.rect.width());
+    extents_.assign(static_cast<std::size_t>(columns), Extent{});
+    const auto extend = [this](int column, float a, float b) {
+        auto& extent = extents_[static_cast<std::size_t>(column)];
+        const float top = std::min(a, b), bottom = std::max(a, b);
+        extent = extent.bottom < extent.top
+                     ? Extent{top, bottom}
+                     : Extent{std::min(extent.top, top), std::max(extent.bottom, bottom)};
+    };
+    const auto begin = std::ranges::lower_bound(line.seconds, device.begin_s) - line.seconds.begin();
+    const auto end = std::ranges::upper_bound(line.seconds, device.end_s) - line.seconds.begin();
+    const auto first = static_cast<std::size_t>(std::max<std::ptrdiff_t>(begin - 1, 0));
+    const auto last = std::min(static_cast<std::size_t>(end) + 1, line.seconds.size());
+
+    const double perSecond = device.rect.width() / (device.end_s - device.begin_s);
+    const double perUnit = device.rect.height() / (device.highest - device.lowest);
+    double fromX = 0.0, fromY = 0.0;
+    for (std::size_t i = first; i < last; ++i) {
+        const double x = (line.seconds[i] - device.begin_s) * perSecond;
+        const double y = (device.highest - static_cast<double>(line.values[i])) * perUnit;
+        if (i == first || !line.joined[i]) {
+            // Alone, or the first of a run: a dot.
+            if (x >= 0 && x < columns)
+                extend(static_cast<int>(x), static_cast<float>(y), static_cast<float>(y));
+        } else if (x > 0 && fromX < columns) {
+            const double slope = (y - fromY) / (x - fromX);
+            const int from = static_cast<int>(std::max(fromX, 0.0));
+            const int to = static_cast<int>(std::min(x, columns - 1.0));
+            for (int column = from; column <= to; ++column) {
+                const double enters = fromY + (std::max<double>(column, fromX) - fromX) * slope;
+                const double leaves = fromY + (std::min<double>(column + 1, x) - fromX) * slope;
+                extend(column, static_cast<float>(enters), static_cast<float>(leaves));
+            }
+        }
+        fromX = x;
+        fromY = y;
+    }
+}
+
+void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
+    // The pen is a disc: a neighbour's bar reaches over with what the disc covers at that distance.
+    std::array<Bar, 17> bars{};
+    std::size_t count = 0;
+    const int reach = std::min(8, static_cast<int>(std::ceil(radius - 0.5F)));
+    for (int step = -reach; step <= reach; ++step) {
+        const auto neighbour = static_cast<std::ptrdiff_t>(column) + step;
+        if (neighbour < 0 || neighbour >= std::ssize(extents_)) continue;
+        const Extent extent = extents_[static_cast<std::size_t>(neighbour)];
+        if (extent.bottom < extent.top) continue;
+        const float distance = std::abs(static_cast<float>(step));
+        const float weight = step == 0 ? 1.0F : std::clamp(radius + 0.5F - distance, 0.0F, 1.0F);
+        const float off = step == 0 ? 0.0F : distance - 0.5F + weight / 2;
+        const float half = std::sqrt(std::max(0.0F, radius * radius - off * off));
+        const float fade = std::min(extent.bottom - extent.top, longestFade);
+        bars[count++] = {extent.top - half, extent.bottom + half, 1.0F + fade, weight};
+    }
+    if (count == 0) return;
+    float top = bars[0].top, bottom = bars[0].bottom;
+    for (const Bar& bar : std::span(bars).first(count)) {
+        top = std::min(top, bar.top);
+        bottom = std::max(bottom, bar.bottom);
+    }
+    const int firstRow = std::max(0, static_cast<int>(std::floor(top)));
+    const int lastRow = std::min(image_.height() - 1, static_cast<int>(std::floor(bottom)));
+    const auto stride = image_.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
+    QRgb* pixel = reinterpret_cast<QRgb*>(image_.bits()) + firstRow * stride + static_cast<qsizetype>(column);
+    for (int row = firstRow; row <= lastRow; ++row, pixel += stride) {
+        float cover = 0.0F;
+        for (const Bar& bar : std::span(bars).first(count))
+            cover = std::max(cover, bar.cover(static_cast<float>(row)));
+        *pixel = cover >= 0.998F ? colour : over(*pixel, colour, cover);
+    }
+}
+
+void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines) {
+    const double ratio = painter.device()->devicePixelRatioF();
+    // Whole device pixels, so that the image is copied and never resampled, at fractional ratios too.
+    const QPoint origin{qRound(view.rect.left() * ratio), qRound(view.rect.top() * ratio)};
+    const QPoint corner{qRound(view.rect.right() * ratio), qRound(view.rect.bottom() * ratio)};
+    const QSize size{corner.x() - origin.x(), corner.y() - origin.y()};
+    if (size.isEmpty() || !(view.end_s > view.begin_s) || !(view.highest > view.lowest)) return;
+    if (image_.size() != size) image_ = QImage(size, QImage::Format_ARGB32_Premultiplied);
+    image_.setDevicePixelRatio(1.0);
+    image_.fill(Qt::transparent);
+
+    Viewport device = view;
+    device.rect = QRectF(QPointF(0, 0), QSizeF(size));
+    for (const DrawnLine& line : lines) {
+        if (line.values.empty()) continue;
+        findExtents(line, device);
+        const float radius = std::max(0.5F, static_cast<float>(line.width * ratio / 2));
+        for (std::size_t column = 0; column < extents_.size(); ++column)
+            fillColumn(column, line.colour.rgb() | 0xFF000000U, radius);
+    }
+    image_.setDevicePixelRatio(ratio);
+    painter.drawImage(QPointF(origin) / ratio, image_);
+}
+
+}  // namespace beatwitness::widgets

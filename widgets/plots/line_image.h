@@ -1,0 +1,80 @@
+#pragma once
+
+#include <QColor>
+#include <QImage>
+#include <QRectF>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "core/trace/pairs.h"
+#include "core/trace/session_trace.h"
+
+class QPainter;
+
+namespace beatwitness::widgets {
+
+/// A polyline over session time with gaps, ready to be drawn.
+///
+/// Seconds and joins are shared with what they were made from; `owner` keeps that alive. Values are kept as
+/// floats, a quarter of a thousandth of a beat at most from the number they show.
+struct DrawnLine {
+    std::shared_ptr<const void> owner;
+    std::span<const double> seconds;
+    std::span<const std::uint8_t> joined;  ///< 1 where a sample is joined to the one before it
+    std::vector<float> values;
+    QColor colour;
+    double width = 1.0;  ///< logical pixels
+
+    /// Lowest and highest value; {0, 0} where empty.
+    [[nodiscard]] std::pair<double, double> valueRange() const;
+};
+
+/// `owner` must own `trace`.
+[[nodiscard]] DrawnLine lineOf(std::shared_ptr<const void> owner, const trace::SessionTrace& trace);
+/// Test minus reference; seconds without a pair are gaps.
+[[nodiscard]] DrawnLine errorLineOf(const trace::Pairs& pairs);
+
+/// The part of a plane that a rectangle of pixels shows.
+struct Viewport {
+    QRectF rect;  ///< logical pixels
+    double begin_s = 0.0, end_s = 1.0;
+    double lowest = 0.0, highest = 1.0;
+
+    [[nodiscard]] double x(double seconds) const {
+        return rect.left() + (seconds - begin_s) / (end_s - begin_s) * rect.width();
+    }
+    [[nodiscard]] double y(double value) const {
+        return rect.bottom() - (value - lowest) / (highest - lowest) * rect.height();
+    }
+    [[nodiscard]] double seconds(double x) const {
+        return begin_s + (x - rect.left()) / rect.width() * (end_s - begin_s);
+    }
+};
+
+/// Draws polylines column by column of device pixels, because a stroked path wider than one pixel costs Qt up
+/// to a second a frame for a day of seconds.
+///
+/// For each column the highest and lowest point of the line inside it is found (exactly, by walking its
+/// segments), then the column is filled with antialiased ends: cost grows with samples in sight and inked
+/// pixels, never with samples times width. Reuses its memory from frame to frame.
+class LineImage {
+public:
+    /// Draws `lines`, the first undermost, clipped to the viewport, at the device pixel ratio of the painter.
+    void draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines);
+
+private:
+    struct Extent {
+        float top = 0.0F;
+        float bottom = -1.0F;  ///< below top: nothing in this column
+    };
+
+    void findExtents(const DrawnLine& line, const Viewport& device);
+    void fillColumn(std::size_t column, QRgb colour, float radius);
+
+    QImage image_;
+    std::vector<Extent> extents_;
+};
+
+}  // namespace beatwitness::widgets

@@ -1,0 +1,331 @@
+// The painting half of TimelineCanvas: what each strip shows, undermost first.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "core/trace/value_at.h"
+#include "widgets/format/number_text.h"
+#include "widgets/plots/cursor_reading.h"
+#include "widgets/plots/timeline_canvas.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::widgets {
+namespace {
+
+constexpr double tintShare = 0.15;
+constexpr double toleranceBand_bpm = 5.0;
+
+QColor withAlpha(QColor colour, double alpha) {
+    colour.setAlphaF(static_cast<float>(alpha));
+    return colour;
+}
+
+/// A flag's tint over `rect`: colour first, then the hatch that tells its kind without colour.
+void drawTint(QPainter& painter, const QRectF& rect, const FlagStyle& style) {
+    painter.fillRect(rect, withAlpha(style.colour, tintShare));
+    switch (style.hatch) {
+        case Hatch::HollowDashed: {
+            QPen dashes(style.colour, 1.4, Qt::CustomDashLine, Qt::FlatCap);
+            dashes.setDashPattern({4.0, 3.0});
+            painter.setPen(dashes);
+            painter.drawLine(rect.topLeft(), rect.bottomLeft());
+            painter.drawLine(rect.topRight(), rect.bottomRight());
+            break;
+        }
+    }
+}
+
+/// A mark beside a trace's name, so that colour is never alone. Reference: a bar.
+void drawMark(QPainter& painter, QPointF centre, int trace, const QColor& colour) {
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(colour);
+    const double r = 4.0;
+    if (trace < 0) {
+        painter.drawRect(QRectF(centre.x() - 5, centre.y() - 1.2, 10, 2.4));
+        return;
+    }
+    const QPointF up(0, -r * 1.15), right(r * 1.15, 0);
+    switch (trace % 4) {
+        case 0:
+            painter.drawEllipse(centre, r, r);
+            break;
+        case 1:
+            painter.drawRect(QRectF(centre.x() - r + 0.5, centre.y() - r + 0.5, 2 * r - 1, 2 * r - 1));
+            break;
+        case 2: {
+            const std::array corners{centre + up, centre - up * 0.8 + right, centre - up * 0.8 - right};
+            painter.drawPolygon(corners.data(), static_cast<int>(corners.size()));
+            break;
+        }
+        default: {
+            const std::array corners{centre + up, centre + right, centre - up, centre - right};
+            painter.drawPolygon(corners.data(), static_cast<int>(corners.size()));
+        }
+    }
+}
+
+struct EndLabel {
+    int trace;  ///< -1: reference
+    QString text;
+    QColor colour;
+    double value_y;
+    double y;
+};
+
+/// Pushes labels apart to at least `spacing` and into [top, bottom], each as near to its line's end as that
+/// allows: neighbours that would overlap form a block about their common middle. Requires: ascending y.
+void spread(std::vector<EndLabel>& labels, double spacing, double top, double bottom) {
+    for (int pass = 0; pass < 32; ++pass) {
+        bool moved = false;
+        for (std::size_t i = 1; i < labels.size(); ++i) {
+            const double missing = spacing - (labels[i].y - labels[i - 1].y);
+            if (missing <= 0.01) continue;
+            labels[i - 1].y -= missing / 2;
+            labels[i].y += missing / 2;
+            moved = true;
+        }
+        if (!moved) break;
+    }
+    double least = top;
+    for (auto& label : labels) {
+        label.y = std::max(label.y, least);
+        least = label.y + spacing;
+    }
+    double most = bottom;
+    for (auto label = labels.rbegin(); label != labels.rend(); ++label) {
+        label->y = std::min(label->y, most);
+        most = label->y - spacing;
+    }
+}
+
+/// The last value of a line in sight, or none.
+std::optional<double> lastValue(const DrawnLine& line, double begin_s, double end_s) {
+    const auto after = std::ranges::upper_bound(line.seconds, end_s) - line.seconds.begin();
+    if (after == 0) return std::nullopt;
+    const auto last = static_cast<std::size_t>(after) - 1;
+    if (line.seconds[last] < begin_s) return std::nullopt;
+    return static_cast<double>(line.values[last]);
+}
+
+}  // namespace
+
+void TimelineCanvas::drawOverview(QCPPainter& painter) {
+    if (!session_) return;
+    const Palette& palette = currentPalette();
+    const Viewport view = overviewViewport();
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(palette.surface);
+    painter.drawRoundedRect(view.rect, 3, 3);
+    const QRectF window = windowRect();
+    painter.fillRect(window, palette.accentTint);
+
+    Viewport traces = view;
+    traces.rect.adjust(0, 4, 0, -7);
+    std::vector<DrawnLine> thin = lines_;
+    for (DrawnLine& line : thin)
+        line.width = 1.0;
+    image_.draw(painter, traces, thin);
+
+    painter.setAntialiasing(false);
+    for (const Lane& lane : laneRows_)
+        for (const auto* flag : lane.flags) {
+            const double left = view.x(secondsOf(flag->span.begin)),
+                         right = view.x(secondsOf(flag->span.end));
+            const double width = std::max(3.0, right - left);
+            painter.fillRect(QRectF(left, view.rect.bottom() - 4, width, 4), palette.flag(flag->kind).colour);
+        }
+    painter.setAntialiasing(true);
+    painter.setPen(QPen(palette.accent, 1.5));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRoundedRect(window.adjusted(0.75, -1, -0.75, 1), 3, 3);
+}
+
+void TimelineCanvas::drawTints(QCPPainter& painter) const {
+    if (!session_ || session_->tests.empty()) return;
+    const Viewport view = viewOf(overlay_);
+    const QFontMetricsF metrics(smallFont());
+    painter.setFont(smallFont());
+    double labelledTo = view.rect.left();
+    for (const auto& flag : session_->tests[static_cast<std::size_t>(focus_)].flags) {
+        const double begin = secondsOf(flag.span.begin), end = secondsOf(flag.span.end);
+        if (end < range_.first || begin > range_.second) continue;
+        const double left = std::max(view.x(begin), view.rect.left());
+        const double right = std::min(std::max(view.x(end), left + 2), view.rect.right());
+        const QRectF rect(QPointF(left, view.rect.top()), QPointF(right, view.rect.bottom()));
+        const FlagStyle& style = currentPalette().flag(flag.kind);
+        drawTint(painter, rect, style);
+        // The code stands above the plot, where neither cursor nor trace can hide it.
+        const QString code = QLatin1String(style.code);
+        const double width = metrics.horizontalAdvance(code);
+        const double x =
+            std::clamp(rect.center().x() - width / 2, view.rect.left(), view.rect.right() - width);
+        if (x < labelledTo) continue;
+        painter.setPen(currentPalette().ink);
+        painter.drawText(QPointF(x, view.rect.top() - metrics.descent() - 2), code);
+        labelledTo = x + width + 6;
+    }
+}
+
+void TimelineCanvas::drawOverlay(QCPPainter& painter) {
+    image_.draw(painter, viewOf(overlay_), lines_);
+}
+
+void TimelineCanvas::drawError(QCPPainter& painter) {
+    if (!session_ || session_->tests.empty()) return;
+    const Palette& palette = currentPalette();
+    const Viewport view = viewOf(error_);
+    painter.setAntialiasing(false);
+    painter.fillRect(QRectF(QPointF(view.rect.left(), view.y(toleranceBand_bpm)),
+                            QPointF(view.rect.right(), view.y(-toleranceBand_bpm))),
+                     withAlpha(palette.quietInk, 0.14));
+    painter.setPen(QPen(palette.quietInk, 1.0));
+    painter.drawLine(QPointF(view.rect.left(), view.y(0)), QPointF(view.rect.right(), view.y(0)));
+    image_.draw(painter, view, std::span(&errorLine_, 1));
+    painter.setAntialiasing(true);
+}
+
+QRectF TimelineCanvas::laneBar(const Lane& lane, const flags::Flag& flag) const {
+    const QRectF rect = lanesRect();
+    const auto row = static_cast<double>(&lane - laneRows_.data());
+    const double rowHeight = (rect.height() + 2) / static_cast<double>(laneRows_.size());
+    const Viewport view = viewOf(overlay_);
+    const double left = std::max(view.x(secondsOf(flag.span.begin)), rect.left());
+    const double right = std::min(std::max(view.x(secondsOf(flag.span.end)), left + 3), rect.right());
+    return {left, rect.top() + row * rowHeight, right - left, rowHeight - 2};
+}
+
+void TimelineCanvas::drawLanes(QCPPainter& painter) const {
+    const Palette& palette = currentPalette();
+    const QRectF rect = lanesRect();
+    const QFontMetricsF metrics(smallFont());
+    painter.setFont(smallFont());
+    for (std::size_t i = 0; i < laneRows_.size(); ++i) {
+        const double rowHeight = (rect.height() + 2) / static_cast<double>(laneRows_.size());
+        const QRectF row(rect.left(), rect.top() + static_cast<double>(i) * rowHeight, rect.width(),
+                         rowHeight - 2);
+        painter.setPen(Qt::NoPen);
+        painter.setBrush(palette.surface);
+        painter.drawRoundedRect(row, 3, 3);
+        painter.setPen(palette.quietInk);
+        const QString name = metrics.elidedText(laneRows_[i].name, Qt::ElideRight, rect.left() - 12);
+        painter.drawText(QRectF(0, row.top(), rect.left() - 8, row.height()),
+                         Qt::AlignRight | Qt::AlignVCenter, name);
+        for (const auto* flag : laneRows_[i].flags) {
+            if (secondsOf(flag->span.end) < range_.first || secondsOf(flag->span.begin) > range_.second)
+                continue;
+            const FlagStyle& style = palette.flag(flag->kind);
+            const QRectF bar = laneBar(laneRows_[i], *flag);
+            painter.setPen(Qt::NoPen);
+            painter.setBrush(style.colour);
+            painter.drawRoundedRect(bar, std::min(3.0, bar.width() / 2), 3);
+            if (bar.width() < metrics.horizontalAdvance(QLatin1String(style.code)) + 8) continue;
+            painter.setPen(textOn(style.colour));
+            painter.drawText(bar, Qt::AlignCenter, QLatin1String(style.code));
+        }
+    }
+}
+
+void TimelineCanvas::drawTitles(QCPPainter& painter) const {
+    if (!session_) return;
+    const QFontMetricsF metrics(smallFont());
+    painter.setFont(smallFont());
+    painter.setPen(currentPalette().quietInk);
+    const QRectF overlay = overlayRect();
+    painter.drawText(QRectF(0, overlay.top() - metrics.height() - 4, overlay.left() - 6, metrics.height()),
+                     Qt::AlignRight | Qt::AlignVCenter, tr("bpm"));
+    if (session_->tests.empty()) return;
+    const QRectF error = errorRect();
+    const QString title = tr("error of %1, bpm (test minus reference)").arg(testName(*session_, focus_));
+    const QRectF room(error.left(), error.top() - metrics.height() - 4, width() - error.left() - 8,
+                      metrics.height());
+    painter.drawText(room, Qt::AlignLeft | Qt::AlignVCenter,
+                     metrics.elidedText(title, Qt::ElideRight, room.width()));
+    const double zero = viewOf(error_).y(0);
+    painter.drawText(QRectF(error.right() + 8, zero - metrics.height() / 2, width() - error.right() - 10,
+                            metrics.height()),
+                     Qt::AlignLeft | Qt::AlignVCenter, QStringLiteral("\u00B15"));
+}
+
+void TimelineCanvas::drawEndLabels(QCPPainter& painter) const {
+    if (!session_) return;
+    const Viewport view = viewOf(overlay_);
+    const QFontMetricsF metrics(smallFont());
+    std::vector<EndLabel> labels;
+    for (std::size_t i = 0; i < lines_.size(); ++i) {
+        const auto value = lastValue(lines_[i], range_.first, range_.second);
+        if (!value) continue;
+        const int trace = i + 1 == lines_.size() ? -1 : static_cast<int>(i);
+        const double y = view.y(*value);
+        labels.push_back(
+            {trace, trace < 0 ? tr("reference") : testName(*session_, trace), lines_[i].colour, y, y});
+    }
+    std::ranges::stable_sort(labels, {}, &EndLabel::y);
+    const double half = metrics.height() / 2;
+    spread(labels, metrics.height() + 1, view.rect.top() + half, view.rect.bottom() - half);
+
+    painter.setFont(smallFont());
+    painter.setAntialiasing(true);
+    const double x = view.rect.right();
+    for (const EndLabel& label : labels) {
+        painter.setPen(QPen(label.colour, 1.0));
+        painter.drawLine(QPointF(x + 1, label.value_y), QPointF(x + 8, label.y));
+        drawMark(painter, {x + 13, label.y}, label.trace, label.colour);
+        painter.setPen(currentPalette().ink);
+        const double room = width() - x - 24;
+        painter.drawText(QRectF(x + 22, label.y - half, room, metrics.height()),
+                         Qt::AlignLeft | Qt::AlignVCenter,
+                         metrics.elidedText(label.text, Qt::ElideRight, room));
+    }
+}
+
+void TimelineCanvas::drawCursorDiscs(QCPPainter& painter, double x) const {
+    const Palette& palette = currentPalette();
+    const SessionTime at = sessionTime(*cursor_);
+    const auto disc = [&](double y, const QColor& colour) {
+        painter.setPen(QPen(colour, 2.0));
+        painter.setBrush(palette.paper);
+        painter.drawEllipse(QPointF(x, y), 4.0, 4.0);
+    };
+    const Viewport rates = viewOf(overlay_);
+    for (std::size_t i = 0; i < session_->tests.size(); ++i)
+        if (const auto rate = trace::valueAt(shownView(session_->tests[i], aligned_).trace, at))
+            disc(rates.y(rate->value), palette.trace(static_cast<int>(i)));
+    if (const auto rate = trace::valueAt(session_->referenceTrace, at))
+        disc(rates.y(rate->value), palette.reference);
+    if (session_->tests.empty()) return;
+    if (const auto error = readingAt(*session_, focus_, aligned_, *cursor_).error)
+        disc(viewOf(error_).y(error->value), palette.trace(focus_));
+}
+
+void TimelineCanvas::drawTimeBadge(QCPPainter& painter, double x) const {
+    const Palette& palette = currentPalette();
+    const QFontMetricsF metrics(smallFont());
+    const QString text = sessionTimeText(*cursor_);
+    const double badgeWidth = metrics.horizontalAdvance(text) + 16, badgeHeight = metrics.height() + 6;
+    const double left = std::clamp(x - badgeWidth / 2, 2.0, std::max(2.0, width() - badgeWidth - 2));
+    const QRectF badge(left, lanesRect().bottom() + 5, badgeWidth, badgeHeight);
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(palette.badge);
+    painter.drawRoundedRect(badge, 4, 4);
+    painter.setPen(palette.onBadge);
+    painter.setFont(smallFont());
+    painter.drawText(badge, Qt::AlignCenter, text);
+}
+
+void TimelineCanvas::drawCursor(QCPPainter& painter) const {
+    if (!session_ || !cursor_) return;
+    painter.setAntialiasing(true);
+    const double overviewX = overviewViewport().x(*cursor_);
+    painter.setPen(QPen(currentPalette().ink, 1.0));
+    painter.drawLine(QPointF(overviewX, overviewRect().top()), QPointF(overviewX, overviewRect().bottom()));
+    const double x = viewOf(overlay_).x(*cursor_);
+    if (x < overlayRect().left() - 0.5 || x > overlayRect().right() + 0.5) return;
+    painter.setPen(QPen(currentPalette().ink, 1.25));
+    // The lanes stay free of it: it would strike through a code.
+    painter.drawLine(QPointF(x, overlayRect().top()), QPointF(x, lanesRect().top() - 2));
+    painter.drawLine(QPointF(x, lanesRect().bottom() + 2), QPointF(x, lanesRect().bottom() + 6));
+    drawCursorDiscs(painter, x);
+    drawTimeBadge(painter, x);
+}
+
+}  // namespace beatwitness::widgets
