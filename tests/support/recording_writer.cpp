@@ -1,0 +1,141 @@
+#include "tests/support/recording_writer.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <map>
+#include <optional>
+
+namespace beatwitness::tests {
+
+namespace {
+
+struct Row {
+    std::optional<double> rate_bpm;
+    std::optional<double> cadence_per_min;
+};
+
+using Rows = std::map<std::int64_t, Row>;  ///< by milliseconds on the recording's clock
+
+std::int64_t millis(RecordingTime time) {
+    const auto micros = time.time_since_epoch().count();
+    return (micros >= 0 ? micros + 500 : micros - 499) / 1000;
+}
+
+Rows rowsOf(const recording::Recording& recording, std::span<const RecordingTime> emptyRows) {
+    Rows rows;
+    for (const auto time : emptyRows)
+        rows[millis(time)];
+    for (const auto& channel : recording.channels) {
+        for (std::size_t i = 0; i < channel.times.size(); ++i) {
+            auto& row = rows[millis(channel.times[i])];
+            if (channel.kind == recording::ChannelKind::HeartRate) row.rate_bpm = channel.values[i];
+            if (channel.kind == recording::ChannelKind::Cadence) row.cadence_per_min = channel.values[i];
+        }
+    }
+    return rows;
+}
+
+/// Shortest digits that give the number back.
+std::string cell(const std::optional<double>& value, char decimalMark) {
+    if (!value) return {};
+    auto text = fmt::format("{}", *value);
+    std::ranges::replace(text, '.', decimalMark);
+    return text;
+}
+
+/// Date and time of day on the clock of the text, "2031-03-03" and "06:42:00.000".
+struct DateText {
+    std::string date, time;
+};
+
+DateText dateText(std::int64_t time_ms) {
+    using namespace std::chrono;
+    const sys_time<milliseconds> time{milliseconds{time_ms}};
+    const auto day = floor<days>(time);
+    const year_month_day date{day};
+    const auto ofDay_ms = (time - day).count();
+    return {fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day())),
+            fmt::format("{:02}:{:02}:{:02}.{:03}", ofDay_ms / 3600000, ofDay_ms / 60000 % 60,
+                        ofDay_ms / 1000 % 60, ofDay_ms % 1000)};
+}
+
+std::string secondsText(std::int64_t time_ms) {
+    return fmt::format("{}.{:03}", time_ms / 1000, time_ms % 1000);
+}
+
+struct Layout {
+    std::string timeHeader, rateHeader, cadenceHeader;
+    char separator = ',';
+    char decimalMark = '.';
+};
+
+Layout layoutOf(CsvDialect dialect) {
+    switch (dialect) {
+        case CsvDialect::IsoUtc:
+            return {"timestamp", "heart_rate", "cadence"};
+        case CsvDialect::IsoZone:
+            return {"Time", "Heart Rate [bpm]", "Cadence [rpm]"};
+        case CsvDialect::EpochSeconds:
+            return {"timestamp", "hr", "cadence"};
+        case CsvDialect::EpochMilliseconds:
+            return {"timestamp_ms", "bpm", "cadence"};
+        case CsvDialect::ElapsedSeconds:
+            return {"secs", "hr", "cadence"};
+        case CsvDialect::SemicolonDecimalComma:
+            return {"time", "heart rate (bpm)", "cadence", ';', ','};
+        case CsvDialect::DateAndTime:
+            return {"date,time", "heart_rate", "cadence"};
+        case CsvDialect::TabEpoch:
+            return {"time\tdur", "hr", "cad", '\t'};
+    }
+    return {};
+}
+
+std::string timeCell(CsvDialect dialect, std::int64_t time_ms, std::int64_t first_ms) {
+    constexpr std::int64_t zone_ms = 2 * 3600000;
+    const auto text = dateText(dialect == CsvDialect::IsoZone ? time_ms + zone_ms : time_ms);
+    switch (dialect) {
+        case CsvDialect::IsoUtc:
+            return text.date + "T" + text.time + "Z";
+        case CsvDialect::IsoZone:
+            return text.date + "T" + text.time + "+02:00";
+        case CsvDialect::EpochSeconds:
+            return secondsText(time_ms);
+        case CsvDialect::EpochMilliseconds:
+            return fmt::format("{}", time_ms);
+        case CsvDialect::ElapsedSeconds:
+            return secondsText(time_ms - first_ms);
+        case CsvDialect::SemicolonDecimalComma:
+            return text.date + " " + text.time.substr(0, 8) + "," + text.time.substr(9);
+        case CsvDialect::DateAndTime:
+            return text.date + "," + text.time;
+        case CsvDialect::TabEpoch:
+            return secondsText(time_ms) + "\t1.0";
+    }
+    return {};
+}
+
+}  // namespace
+
+std::string writeCsv(const recording::Recording& recording, CsvDialect dialect,
+                     std::span<const RecordingTime> emptyRows) {
+    const auto rows = rowsOf(recording, emptyRows);
+    const auto layout = layoutOf(dialect);
+    const bool hasCadence = recording.channel(recording::ChannelKind::Cadence) != nullptr;
+    std::string text = layout.timeHeader + layout.separator + layout.rateHeader;
+    if (hasCadence) text += layout.separator + layout.cadenceHeader;
+    text += '\n';
+    for (const auto& [time_ms, row] : rows) {
+        text += timeCell(dialect, time_ms, rows.begin()->first) + layout.separator;
+        text += cell(row.rate_bpm, layout.decimalMark);
+        if (hasCadence) text += layout.separator + cell(row.cadence_per_min, layout.decimalMark);
+        text += '\n';
+    }
+    return text;
+}
+
+}  // namespace beatwitness::tests
