@@ -1,0 +1,2 @@
+add_executable(fit_benchmark fit_benchmark.cpp)
+target_link_libraries(fit_benchmark PRIVATE beatwitness_test_support benchmark::benchmark beatwitness_warnings)
