@@ -85,6 +85,17 @@ std::vector<RecordingTime> rowTimes(const Samples& samples) {
     return rows;
 }
 
+std::vector<recording::Lap> lapsOf(const ActivityPlan& activity, const DeviceClock& clock, double end_s) {
+    std::vector<recording::Lap> laps;
+    for (const auto& phase : activity.phases) {
+        const double begin_s = std::max(phase.start_s, 0.0), last_s = std::min(phase.end_s, end_s);
+        if (begin_s >= last_s) continue;
+        laps.push_back({{recordingTime(clock.fromSession(begin_s)), recordingTime(clock.fromSession(last_s))},
+                        phase.name});
+    }
+    return laps;
+}
+
 /// A gap is the seconds strictly between the samples around it, and as long as from one of them to the other.
 void measureGaps(const Samples& samples, const DeviceClock& clock, FaultOn on, Truth& truth) {
     for (auto& fault : truth.faults) {
@@ -150,6 +161,8 @@ GeneratedPair generatePair(const PairPlan& plan) {
         pair.reference.channels.push_back(cadenceChannel(reference, referenceClock, referenceShows));
     if (plan.cadence == CadencePlace::Test)
         pair.test.channels.push_back(cadenceChannel(test, testClock, testShows));
+    if (plan.lapEachPhase)
+        pair.reference.laps = lapsOf(plan.activity, referenceClock, plan.reference.duration_s);
     pair.emptyReferenceRows = rowTimes(reference);
     pair.emptyTestRows = rowTimes(test);
     measureGaps(reference, referenceClock, FaultOn::Reference, pair.truth);

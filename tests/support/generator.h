@@ -95,6 +95,7 @@ struct PairPlan {
     std::vector<FaultPlan> faults;
     CadencePlace cadence = CadencePlace::Reference;
     bool storesStrides = false;  ///< cadence as stored is half of the body's
+    bool lapEachPhase = false;   ///< the reference's lap key was pressed between phases
     /// The test recorded somebody else.
     std::optional<ActivityPlan> strangerOnTest;
     std::int64_t start_us = 1930286520000000;  ///< t0 in microseconds since 1970; 2031-03-03T06:42:00Z

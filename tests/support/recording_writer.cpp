@@ -3,40 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
-#include <cmath>
-#include <map>
-#include <optional>
+
+#include "tests/support/recording_writer_rows.h"
 
 namespace beatwitness::tests {
 
 namespace {
-
-struct Row {
-    std::optional<double> rate_bpm;
-    std::optional<double> cadence_per_min;
-};
-
-using Rows = std::map<std::int64_t, Row>;  ///< by milliseconds on the recording's clock
-
-std::int64_t millis(RecordingTime time) {
-    const auto micros = time.time_since_epoch().count();
-    return (micros >= 0 ? micros + 500 : micros - 499) / 1000;
-}
-
-Rows rowsOf(const recording::Recording& recording, std::span<const RecordingTime> emptyRows) {
-    Rows rows;
-    for (const auto time : emptyRows)
-        rows[millis(time)];
-    for (const auto& channel : recording.channels) {
-        for (std::size_t i = 0; i < channel.times.size(); ++i) {
-            auto& row = rows[millis(channel.times[i])];
-            if (channel.kind == recording::ChannelKind::HeartRate) row.rate_bpm = channel.values[i];
-            if (channel.kind == recording::ChannelKind::Cadence) row.cadence_per_min = channel.values[i];
-        }
-    }
-    return rows;
-}
 
 /// Shortest digits that give the number back.
 std::string cell(const std::optional<double>& value, char decimalMark) {
@@ -44,23 +16,6 @@ std::string cell(const std::optional<double>& value, char decimalMark) {
     auto text = fmt::format("{}", *value);
     std::ranges::replace(text, '.', decimalMark);
     return text;
-}
-
-/// Date and time of day on the clock of the text, "2031-03-03" and "06:42:00.000".
-struct DateText {
-    std::string date, time;
-};
-
-DateText dateText(std::int64_t time_ms) {
-    using namespace std::chrono;
-    const sys_time<milliseconds> time{milliseconds{time_ms}};
-    const auto day = floor<days>(time);
-    const year_month_day date{day};
-    const auto ofDay_ms = (time - day).count();
-    return {fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
-                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day())),
-            fmt::format("{:02}:{:02}:{:02}.{:03}", ofDay_ms / 3600000, ofDay_ms / 60000 % 60,
-                        ofDay_ms / 1000 % 60, ofDay_ms % 1000)};
 }
 
 std::string secondsText(std::int64_t time_ms) {
@@ -123,7 +78,7 @@ std::string timeCell(CsvDialect dialect, std::int64_t time_ms, std::int64_t firs
 
 std::string writeCsv(const recording::Recording& recording, CsvDialect dialect,
                      std::span<const RecordingTime> emptyRows) {
-    const auto rows = rowsOf(recording, emptyRows);
+    const auto rows = writtenRows(recording, emptyRows);
     const auto layout = layoutOf(dialect);
     const bool hasCadence = recording.channel(recording::ChannelKind::Cadence) != nullptr;
     std::string text = layout.timeHeader + layout.separator + layout.rateHeader;

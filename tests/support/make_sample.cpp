@@ -1,0 +1,25 @@
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "tests/support/generator_sample.h"
+
+/// make_sample_pair FOLDER: writes the sample pair and its truth into an existing folder.
+int main(int argc, char** argv) {
+    if (argc != 2) {
+        std::cerr << "usage: make_sample_pair FOLDER\n";
+        return 2;
+    }
+    for (const auto& file : beatwitness::tests::sampleFiles()) {
+        const auto path = std::filesystem::path{argv[1]} / file.name;
+        std::ofstream out{path, std::ios::binary};
+        out.write(reinterpret_cast<const char*>(file.bytes.data()),
+                  static_cast<std::streamsize>(file.bytes.size()));
+        if (!out.flush()) {
+            std::cerr << "Could not write " << path << ".\n";
+            return 4;
+        }
+        std::cout << path.string() << ", " << file.bytes.size() << " bytes\n";
+    }
+    return 0;
+}
