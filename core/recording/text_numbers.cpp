@@ -1,0 +1,173 @@
+#include "core/recording/text_numbers.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <string>
+
+#include "core/recording/text_rows.h"
+
+namespace beatwitness::recording::text {
+namespace {
+
+constexpr std::array<double, 20> powersOfTen{1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,
+                                             1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19};
+constexpr std::size_t longestNumber = 64;
+
+char lower(char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
+}
+bool isDigit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+bool equalsIgnoringCase(std::string_view cell, std::string_view word) {
+    return std::ranges::equal(cell, word, {}, lower);
+}
+
+/// A plain decimal: digits, at most one mark, at most 18 digits in all.
+struct Plain {
+    std::int64_t digits = 0;
+    int count = 0;
+    int behindMark = 0;
+    bool isNegative = false;
+};
+
+std::optional<Plain> parsePlain(std::string_view cell, char decimalMark) {
+    Plain plain;
+    std::size_t at = 0;
+    if (!cell.empty() && (cell[0] == '-' || cell[0] == '+')) {
+        plain.isNegative = cell[0] == '-';
+        at = 1;
+    }
+    bool isBehind = false;
+    for (; at < cell.size(); ++at) {
+        const char c = cell[at];
+        if (isDigit(c)) {
+            plain.digits = plain.digits * 10 + (c - '0');
+            plain.behindMark += isBehind;
+            if (++plain.count > 18) return std::nullopt;
+        } else if (c == decimalMark && !isBehind) {
+            isBehind = true;
+        } else {
+            return std::nullopt;
+        }
+    }
+    if (plain.count == 0) return std::nullopt;
+    return plain;
+}
+
+bool isUnit(std::string_view text) {
+    static constexpr std::array<std::string_view, 22> units{
+        "bpm", "/min", "1/min", "min-1", "beats/min", "count/min", "rpm", "spm", "w",  "watt", "watts",
+        "m",   "km",   "km/h",  "kmh",   "mph",       "m/s",       "s",   "sec", "ms", "mi",   "%"};
+    return std::ranges::any_of(units,
+                               [text](std::string_view unit) { return equalsIgnoringCase(text, unit); });
+}
+
+/// True where each mark of thousands has a digit before it and three behind it.
+bool groupsAreOfThree(std::string_view cell, char thousandsMark, char decimalMark) {
+    std::size_t digits = 0;
+    bool isGrouped = false;
+    for (const char c : cell) {
+        if (isDigit(c)) {
+            ++digits;
+        } else if (c == thousandsMark) {
+            if (digits == 0 || digits > 3 || (isGrouped && digits != 3)) return false;
+            isGrouped = true;
+            digits = 0;
+        } else if (c != '-' && c != '+') {
+            if (c != decimalMark) return false;
+            break;
+        }
+    }
+    return !isGrouped || digits == 3;
+}
+
+/// `cell` with the mark made a point and thousands closed up; nothing where it is too long or grouped
+/// otherwise.
+std::optional<std::string> pointed(std::string_view cell, char decimalMark) {
+    if (cell.size() > longestNumber) return std::nullopt;
+    const char thousandsMark = decimalMark == ',' ? '.' : ',';
+    if (cell.find(thousandsMark) != std::string_view::npos &&
+        !groupsAreOfThree(cell, thousandsMark, decimalMark))
+        return std::nullopt;
+    std::string text;
+    for (const char c : cell)
+        if (c != thousandsMark) text += c == decimalMark ? '.' : c;
+    return text;
+}
+
+std::optional<double> parseSlowly(std::string_view cell, char decimalMark) {
+    if (cell.empty() || cell.size() > longestNumber) return std::nullopt;
+    if (cell[0] == '+') cell.remove_prefix(1);
+    const std::size_t unitAt = cell.find_last_of("0123456789.,");
+    if (unitAt == std::string_view::npos) return std::nullopt;
+    std::size_t end = unitAt + 1;
+    // "1/min" and "min-1" end in or begin with a digit: look for the blank before a unit first.
+    if (const std::size_t blank = cell.find(' '); blank != std::string_view::npos) end = blank;
+    const std::string_view unit = trimmed(cell.substr(end));
+    if (!unit.empty() && !isUnit(unit)) return std::nullopt;
+    const auto text = pointed(cell.substr(0, end), decimalMark);
+    if (!text || text->empty()) return std::nullopt;
+    const char first = (*text)[0] == '-' && text->size() > 1 ? (*text)[1] : (*text)[0];
+    if (!isDigit(first) && first != '.') return std::nullopt;
+    double value = 0.0;
+    const auto [stop, error] = std::from_chars(text->data(), text->data() + text->size(), value);
+    if (error != std::errc{} || stop != text->data() + text->size() || !std::isfinite(value))
+        return std::nullopt;
+    return value;
+}
+
+}  // namespace
+
+bool isMissingMark(std::string_view cell) {
+    static constexpr std::array<std::string_view, 18> marks{
+        "",    "na", "n/a",  "nan",  "null",    "none", "nil", "-",         "--",
+        "---", "?",  "#n/a", "<na>", "missing", ".",    "_",   "undefined", "inf"};
+    if (cell.size() > 9) return false;
+    return std::ranges::any_of(marks,
+                               [cell](std::string_view mark) { return equalsIgnoringCase(cell, mark); });
+}
+
+std::optional<double> parseNumber(std::string_view cell, char decimalMark) {
+    const auto plain = parsePlain(cell, decimalMark);
+    // Both the digits and the power of ten are exact in a double here, so the quotient is the nearest one.
+    if (plain && plain->digits < (std::int64_t{1} << 53)) {
+        const double value =
+            static_cast<double>(plain->digits) / powersOfTen[static_cast<std::size_t>(plain->behindMark)];
+        return plain->isNegative ? -value : value;
+    }
+    return parseSlowly(cell, decimalMark);
+}
+
+std::optional<std::int64_t> parseScaled(std::string_view cell, char decimalMark, int power) {
+    const auto plain = parsePlain(cell, decimalMark);
+    if (!plain || plain->count - plain->behindMark + power > 18) {
+        const auto value = parseNumber(cell, decimalMark);
+        if (!value) return std::nullopt;
+        const double scaled = *value * std::pow(10.0, power);
+        if (std::abs(scaled) > 9e18) return std::nullopt;
+        return static_cast<std::int64_t>(std::llround(scaled));
+    }
+    std::int64_t scaled = plain->digits;
+    int shift = power - plain->behindMark;
+    for (; shift > 0; --shift)
+        scaled *= 10;
+    if (shift < -18) return 0;
+    if (shift < 0) {
+        std::int64_t divisor = 1;
+        for (; shift < 0; ++shift)
+            divisor *= 10;
+        scaled = (scaled + divisor / 2) / divisor;
+    }
+    return plain->isNegative ? -scaled : scaled;
+}
+
+int fractionDigits(std::string_view cell, char decimalMark) {
+    const auto plain = parsePlain(cell, decimalMark);
+    return plain ? plain->behindMark : 0;
+}
+
+}  // namespace beatwitness::recording::text

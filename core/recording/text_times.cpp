@@ -1,0 +1,390 @@
+#include "core/recording/text_times.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstring>
+
+#include "core/recording/text_numbers.h"
+
+namespace beatwitness::recording::text {
+namespace {
+
+using std::chrono::hours;
+
+constexpr Micros earliest{315'532'800'000'000};  // 1980-01-01
+constexpr Micros latest{4'133'980'800'000'000};  // 2101-01-01
+/// A century of elapsed time: more is no elapsed time.
+constexpr double longestElapsed_us = 3.2e15;
+
+/// Epochs are told by magnitude: 1980 to 2100 in seconds, milliseconds, microseconds, nanoseconds do not
+/// overlap.
+std::optional<int> epochPower(double number) {
+    for (const int power : {6, 3, 0, -3}) {
+        const double micros = number * std::pow(10.0, power);
+        if (micros >= static_cast<double>(earliest.count()) && micros < static_cast<double>(latest.count()))
+            return power;
+    }
+    return std::nullopt;
+}
+
+/// What the sampled cells of one column are.
+struct Profile {
+    std::size_t filled = 0, numbers = 0, dates = 0, clocks = 0, dateTimes = 0, instants = 0;
+    std::array<std::size_t, 4> epochs{};  ///< powers 6, 3, 0, -3
+    std::size_t compactDates = 0;
+    int fraction = 0;
+    bool hasTwoNumbers = false, hasMeridiem = false, hasSeconds = false, hasLargeHour = false,
+         isAscending = true;
+    double firstNumber = 0.0, lastNumber = 0.0;
+    std::optional<double> firstClock_s;
+    std::vector<double> steps;
+};
+
+std::size_t powerIndex(int power) {
+    return power == 6 ? 0 : power == 3 ? 1 : power == 0 ? 2 : 3;
+}
+
+void addNumber(Profile& profile, std::string_view cell, double number, char decimalMark) {
+    if (profile.numbers++ == 0)
+        profile.firstNumber = number;
+    else
+        profile.steps.push_back(number - profile.lastNumber);
+    profile.isAscending = profile.isAscending && (profile.numbers == 1 || number >= profile.lastNumber);
+    profile.lastNumber = number;
+    profile.fraction = std::max(profile.fraction, fractionDigits(cell, decimalMark));
+    if (const auto power = epochPower(number)) ++profile.epochs[powerIndex(*power)];
+    if (cell.size() == 8 || cell.size() == 14)
+        if (const auto text = parseCalendar(cell); text && midnightOf(*text, DateOrder::DayFirst))
+            ++profile.compactDates;
+}
+
+void addCalendar(Profile& profile, const CalendarText& text) {
+    const bool hasDate = text.date != CalendarText::Date::None;
+    if (!hasDate)
+        ++profile.clocks;
+    else if (text.clockFields == 0)
+        ++profile.dates;
+    else if (text.zone_min)
+        ++profile.instants;
+    else
+        ++profile.dateTimes;
+    profile.fraction = std::max(profile.fraction, text.fractionDigits);
+    profile.hasTwoNumbers |= text.date == CalendarText::Date::TwoNumbersThenYear && !text.hasPoints;
+    profile.hasMeridiem |= text.hasMeridiem;
+    profile.hasSeconds |= text.clockFields == 3;
+    profile.hasLargeHour |= text.clockFields == 2 && text.clock[0] > 23;
+    if (!hasDate && !profile.firstClock_s) profile.firstClock_s = toSeconds(text.timeOfDay()).value;
+}
+
+Profile profileOf(const Dialect& dialect, std::size_t column) {
+    Profile profile;
+    for (const Row& row : dialect.sample) {
+        const std::string_view cell = row.field(column);
+        if (isMissingMark(cell)) continue;
+        ++profile.filled;
+        if (const auto number = parseNumber(cell, dialect.decimalMark))
+            addNumber(profile, cell, *number, dialect.decimalMark);
+        else if (const auto text = parseCalendar(cell))
+            addCalendar(profile, *text);
+    }
+    return profile;
+}
+
+bool isMost(std::size_t count, const Profile& profile) {
+    return count > 0 && count * 2 >= profile.filled;
+}
+
+double medianStep(const Profile& profile) {
+    std::vector<double> steps;
+    std::ranges::copy_if(profile.steps, std::back_inserter(steps), [](double step) { return step > 0; });
+    if (steps.empty()) return 0.0;
+    std::ranges::nth_element(steps, steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2));
+    return steps[steps.size() / 2];
+}
+
+void setElapsedUnit(TimeLayout& layout, const Profile& profile, TimeUnit unit) {
+    switch (unit) {
+        case TimeUnit::Millis:
+            layout.power = 3;
+            return;
+        case TimeUnit::Micros:
+            layout.power = 0;
+            return;
+        case TimeUnit::Nanos:
+            layout.power = -3;
+            return;
+        case TimeUnit::Minutes:
+            layout.factor = 60.0;
+            return;
+        case TimeUnit::Hours:
+            layout.factor = 3600.0;
+            return;
+        case TimeUnit::Seconds:
+            return;
+        case TimeUnit::Unsaid:
+            break;
+    }
+    // No watch writes a row every quarter of an hour and more: such steps are milliseconds or finer.
+    const double step = medianStep(profile);
+    if (step >= 1e8)
+        layout.power = -3;
+    else if (step >= 1e5)
+        layout.power = 0;
+    else if (step >= 900.0 && profile.fraction == 0 && step != 900.0 && step != 1800.0 && step != 3600.0)
+        layout.power = 3;
+}
+
+/// Whether a number that could be seconds since 1970 is a fine elapsed time by its header's unit.
+bool isElapsedBy(TimeUnit unit, int power) {
+    const int said = unit == TimeUnit::Millis   ? 3
+                     : unit == TimeUnit::Micros ? 0
+                     : unit == TimeUnit::Nanos  ? -3
+                                                : 6;
+    return said < power || unit == TimeUnit::Minutes || unit == TimeUnit::Hours;
+}
+
+void layNumbers(TimeLayout& layout, const Profile& profile, TimeUnit unit) {
+    for (const int power : {6, 3, 0, -3})
+        if (isMost(profile.epochs[powerIndex(power)], profile) && !isElapsedBy(unit, power)) {
+            layout.kind = TimeKind::Epoch;
+            layout.power = power;
+            layout.fractionDigits = std::min(6, profile.fraction + 6 - power);
+            return;
+        }
+    layout.kind = TimeKind::Elapsed;
+    setElapsedUnit(layout, profile, unit);
+    layout.fractionDigits = std::min(6, profile.fraction + 6 - layout.power);
+}
+
+void layClocks(TimeLayout& layout, const Profile& profile) {
+    layout.kind = TimeKind::Clock;
+    // 75:10 is no time of day, and a column that begins within its first minutes counts from zero.
+    const bool beginsAtZero = profile.firstClock_s && *profile.firstClock_s < 120.0;
+    layout.clockIsMinutes = profile.hasLargeHour || (!profile.hasMeridiem && beginsAtZero);
+}
+
+bool isDateColumn(const Profile& profile, bool saysDate) {
+    return isMost(profile.dates, profile) || (saysDate && isMost(profile.compactDates, profile));
+}
+
+bool isBetter(const TimeLayout& a, const TimeLayout& b) {
+    const auto rank = [](const TimeLayout& layout) {
+        return layout.kind == TimeKind::DateTime && layout.isUtc ? TimeKind::Epoch : layout.kind;
+    };
+    const bool aIsSure = rank(a) >= TimeKind::Epoch, bIsSure = rank(b) >= TimeKind::Epoch;
+    if (aIsSure != bIsSure) return aIsSure;
+    if (!aIsSure && a.kind != b.kind) return a.kind > b.kind;
+    return a.fractionDigits > b.fractionDigits;
+}
+
+bool isDigit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+}  // namespace
+
+std::string TimeLayout::text() const {
+    const auto unit = [this] {
+        if (factor != 1.0) return factor == 60.0 ? "minutes" : "hours";
+        return power == 6   ? "seconds"
+               : power == 3 ? "milliseconds"
+               : power == 0 ? "microseconds"
+                            : "nanoseconds";
+    };
+    switch (kind) {
+        case TimeKind::None:
+            return "none";
+        case TimeKind::Clock:
+            return clockIsMinutes ? "elapsed minutes and seconds" : "clock without a date";
+        case TimeKind::Elapsed:
+            return fmt::format("elapsed {}", unit());
+        case TimeKind::DateTime:
+            return isUtc ? "date and time in UTC" : "date and time without a zone";
+        case TimeKind::Epoch:
+            return fmt::format("epoch {}", unit());
+        case TimeKind::Instant:
+            return "date and time with a zone";
+    }
+    return "none";
+}
+
+TimeLayout timeLayoutOf(const Dialect& dialect, std::size_t column, const ColumnMeaning& meaning) {
+    TimeLayout layout;
+    layout.column = column;
+    layout.decimalMark = dialect.decimalMark;
+    layout.isUtc = meaning.saysUtc;
+    const Profile profile = profileOf(dialect, column);
+    layout.isOrderOpen = profile.hasTwoNumbers;
+    if (isMost(profile.instants, profile))
+        layout.kind = TimeKind::Instant;
+    else if (isMost(profile.dateTimes + profile.instants, profile))
+        layout.kind = TimeKind::DateTime;
+    else if (isMost(profile.clocks, profile))
+        layClocks(layout, profile);
+    else if (isMost(profile.compactDates, profile) && !profile.epochs[0])
+        layout.kind = dialect.sample.front().field(column).size() == 14 ? TimeKind::DateTime : TimeKind::None;
+    else if (isMost(profile.numbers, profile))
+        layNumbers(layout, profile, meaning.timeUnit);
+    if (profile.numbers == 0) layout.fractionDigits = std::min(6, profile.fraction);
+    return layout;
+}
+
+bool completeWithClock(TimeLayout& layout, const Dialect& dialect,
+                       const std::vector<ColumnMeaning>& meanings) {
+    const Profile profile = profileOf(dialect, layout.column);
+    if (!isDateColumn(profile, true)) return false;
+    const auto holdsClock = [&](std::size_t column) {
+        return column != layout.column &&
+               isMost(profileOf(dialect, column).clocks, profileOf(dialect, column));
+    };
+    std::optional<std::size_t> found;
+    for (std::size_t column = 0; column < dialect.columns && !found; ++column)
+        if (meanings[column].role == Role::Time && holdsClock(column)) found = column;
+    for (std::size_t column = 0; column < dialect.columns && !found; ++column)
+        if (holdsClock(column)) found = column;
+    if (!found) return false;
+    const Profile clock = profileOf(dialect, *found);
+    layout.clockColumn = found;
+    layout.kind = TimeKind::DateTime;
+    layout.fractionDigits = clock.fraction;
+    layout.isOrderOpen = profile.hasTwoNumbers;
+    layout.isUtc = layout.isUtc || meanings[*found].saysUtc;
+    return true;
+}
+
+TimeLayout chooseTimeLayout(const Dialect& dialect, const std::vector<ColumnMeaning>& meanings) {
+    TimeLayout best;
+    const auto consider = [&](std::size_t column) {
+        TimeLayout layout = timeLayoutOf(dialect, column, meanings[column]);
+        if (layout.kind == TimeKind::None && !completeWithClock(layout, dialect, meanings)) return;
+        if (best.kind == TimeKind::None || isBetter(layout, best)) best = layout;
+    };
+    for (const bool endsToo : {false, true}) {
+        for (std::size_t column = 0; column < dialect.columns; ++column)
+            if (meanings[column].role == Role::Time && meanings[column].saysEnd == endsToo) consider(column);
+        if (best.kind != TimeKind::None) return best;
+    }
+    for (std::size_t column = 0; column < dialect.columns; ++column) {
+        const TimeLayout layout = timeLayoutOf(dialect, column, meanings[column]);
+        if (meanings[column].role == Role::None &&
+            (layout.kind >= TimeKind::DateTime || layout.kind == TimeKind::None))
+            consider(column);
+    }
+    if (best.kind == TimeKind::None && dialect.header.empty() && dialect.columns > 1 &&
+        profileOf(dialect, 0).isAscending)
+        consider(0);
+    return best;
+}
+
+TimeReader::TimeReader(TimeLayout layout, std::optional<Micros> start, std::optional<Zone> zone)
+    : layout_(layout), start_(start), zone_(std::move(zone)) {}
+
+std::optional<RecordingTime> TimeReader::read(const Row& row) {
+    const std::string_view cell = row.field(layout_.column);
+    if (cell.empty()) return std::nullopt;
+    std::optional<Micros> time;
+    if (layout_.clockColumn)
+        time = readPair(cell, row.field(*layout_.clockColumn));
+    else if (layout_.kind == TimeKind::Epoch || layout_.kind == TimeKind::Elapsed)
+        time = readNumber(cell);
+    else if (layout_.kind == TimeKind::Clock)
+        time = readClock(cell);
+    else
+        time = readCalendar(cell);
+    if (!time) return std::nullopt;
+    return RecordingTime{*time};
+}
+
+std::optional<Micros> TimeReader::readNumber(std::string_view cell) const {
+    const auto scaled = parseScaled(cell, layout_.decimalMark, layout_.power);
+    if (!scaled) return std::nullopt;
+    if (layout_.kind == TimeKind::Epoch) {
+        const Micros instant{*scaled};
+        return instant >= earliest && instant < latest ? std::optional{instant} : std::nullopt;
+    }
+    if (std::abs(static_cast<double>(*scaled) * layout_.factor) > longestElapsed_us) return std::nullopt;
+    Micros elapsed{*scaled};
+    // Minutes and hours are rarely whole microseconds: from the number itself.
+    if (layout_.factor != 1.0) {
+        const auto number = parseNumber(cell, layout_.decimalMark);
+        elapsed = toMicros(Seconds{number.value_or(0.0) * layout_.factor});
+    }
+    return start_.value_or(Micros{0}) + elapsed;
+}
+
+Micros TimeReader::zoned(Micros local, const CalendarText& text) const {
+    if (text.zone_min) return local - std::chrono::minutes{*text.zone_min};
+    if (zone_ && !layout_.isUtc) return zone_->toUtc(local);
+    return local;
+}
+
+/// The time of a cell that differs from the kept one in its seconds only.
+inline std::optional<Micros> TimeReader::fromKept(std::string_view cell) const {
+    const Kept& k = kept_;
+    if (k.headSize == 0 || cell.size() < k.headSize + k.tailSize + 2) return std::nullopt;
+    if (std::memcmp(cell.data(), k.head, k.headSize) != 0) return std::nullopt;
+    if (std::memcmp(cell.data() + cell.size() - k.tailSize, k.tail, k.tailSize) != 0) return std::nullopt;
+    const std::string_view seconds = cell.substr(k.headSize, cell.size() - k.headSize - k.tailSize);
+    if (!isDigit(seconds[0]) || !isDigit(seconds[1])) return std::nullopt;
+    const std::int64_t whole = (seconds[0] - '0') * 10 + (seconds[1] - '0');
+    if (whole > 60) return std::nullopt;
+    std::int64_t micros = whole * 1'000'000;
+    if (seconds.size() > 2) {
+        if ((seconds[2] != '.' && seconds[2] != ',') || seconds.size() == 3 || seconds.size() > 9)
+            return std::nullopt;
+        std::int64_t scale = 100'000;
+        for (std::size_t i = 3; i < seconds.size(); ++i, scale /= 10) {
+            if (!isDigit(seconds[i])) return std::nullopt;
+            micros += (seconds[i] - '0') * scale;
+        }
+    }
+    return k.minute + Micros{micros};
+}
+
+void TimeReader::keep(std::string_view cell, const CalendarText& text, Micros instant) {
+    kept_.headSize = 0;
+    const std::size_t tail = cell.size() - text.secondsEnd;
+    if (text.clockFields != 3 || text.secondsAt > sizeof kept_.head || tail > sizeof kept_.tail) return;
+    std::memcpy(kept_.head, cell.data(), text.secondsAt);
+    std::memcpy(kept_.tail, cell.data() + text.secondsEnd, tail);
+    kept_.headSize = text.secondsAt;
+    kept_.tailSize = tail;
+    kept_.minute = instant - Micros{text.clock[2] * 1'000'000LL + text.fraction_us};
+}
+
+std::optional<Micros> TimeReader::readCalendar(std::string_view cell) {
+    if (const auto kept = fromKept(cell)) return kept;
+    const auto text = parseCalendar(cell);
+    if (!text || text->clockFields == 0) return std::nullopt;
+    const auto midnight = midnightOf(*text, layout_.order);
+    if (!midnight) return std::nullopt;
+    const Micros instant = zoned(*midnight + text->timeOfDay(), *text);
+    keep(cell, *text, instant);
+    return instant;
+}
+
+std::optional<Micros> TimeReader::readPair(std::string_view date, std::string_view clock) const {
+    const auto day = parseCalendar(date), time = parseCalendar(clock);
+    if (!day || !time || time->date != CalendarText::Date::None || time->clock[0] > 24) return std::nullopt;
+    const auto midnight = midnightOf(*day, layout_.order);
+    if (!midnight) return std::nullopt;
+    return zoned(*midnight + time->timeOfDay(), *time);
+}
+
+std::optional<Micros> TimeReader::readClock(std::string_view cell) {
+    const auto text = parseCalendar(cell);
+    if (!text || text->date != CalendarText::Date::None) return std::nullopt;
+    Micros clock = text->timeOfDay();
+    if (text->clockFields == 2 && layout_.clockIsMinutes)
+        clock = Micros{(text->clock[0] * 60LL + text->clock[1]) * 1'000'000 + text->fraction_us};
+    // Back by more than half a day is midnight passed.
+    if (lastClock_ && clock < *lastClock_ - hours{12}) daysPassed_ += hours{24};
+    if (lastClock_ && clock > *lastClock_ + hours{12} && daysPassed_ > Micros{0}) daysPassed_ -= hours{24};
+    lastClock_ = clock;
+    return start_.value_or(Micros{0}) + daysPassed_ + clock;
+}
+
+}  // namespace beatwitness::recording::text
