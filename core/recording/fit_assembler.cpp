@@ -19,9 +19,9 @@ bool stopsTimer(double eventType) {
            eventType == 9;  // stop, of all, and with disabling
 }
 
-std::optional<RecordingTime> storedTime(std::optional<double> stored) {
-    if (!stored || *stored < 0 || *stored > UINT32_MAX) return std::nullopt;
-    return recordingTime(static_cast<std::uint32_t>(*stored));
+std::optional<RecordingTime> storedTime(const FitMessageView& message, std::size_t slot) {
+    const auto stored = message.plan[slot].unsigned32(message.content);
+    return stored ? std::optional{recordingTime(*stored)} : std::nullopt;
 }
 
 std::string plural(std::size_t count, const char* noun) {
@@ -125,7 +125,7 @@ void FitAssembler::reserveFor(const FitMessageView& message) {
 /// A lap ends at its own timestamp, which also holds the time for which the timer stood still; without a
 /// usable one, after the time that the timer ran.
 void FitAssembler::takeLap(const FitMessageView& message) {
-    const auto begin = storedTime(message.number(fit_slot::lapStart));
+    const auto begin = storedTime(message, fit_slot::lapStart);
     if (!begin) return;
     RecordingTime end = message.time ? recordingTime(*message.time) : *begin - Micros{1};
     const auto elapsed_ms = message.number(fit_slot::lapElapsed);
@@ -146,9 +146,8 @@ void FitAssembler::takeEvent(const FitMessageView& message) {
 }
 
 void FitAssembler::takeActivity(const FitMessageView& message) {
-    const auto local = message.number(fit_slot::localTimestamp);
-    if (!local || *local < firstFitDate || *local > UINT32_MAX || !message.time) return;
-    localMinusDevice_ = *storedTime(local) - recordingTime(*message.time);
+    const auto local = storedTime(message, fit_slot::localTimestamp);
+    if (local && isDate(*local) && message.time) localMinusDevice_ = *local - recordingTime(*message.time);
 }
 
 bool FitAssembler::datesLead() const {

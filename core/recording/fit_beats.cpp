@@ -16,16 +16,14 @@ void FitBeats::beginPart() {
     lastBeat_.reset();
 }
 
-void FitBeats::tellTime(RecordingTime time) {
-    now_ = time;
-    if (waiting_.empty()) return;
-    RecordingTime beat = time;
+void FitBeats::placeWaiting(RecordingTime last) {
+    RecordingTime beat = last;
     for (const double waiting : waiting_)
         beat -= lengthOf(waiting);
     for (const double waiting : waiting_)
         series_.add(beat += lengthOf(waiting), waiting);
     waiting_.clear();
-    lastBeat_ = time;
+    lastBeat_ = last;
 }
 
 void FitBeats::take(const FitMessageView& message) {

@@ -22,7 +22,10 @@ public:
     /// A chained part has a clock of its own. What still waits for a time is given up.
     void beginPart();
     /// A message of the part said that it is `time`.
-    void tellTime(RecordingTime time);
+    void tellTime(RecordingTime time) {
+        now_ = time;
+        if (!waiting_.empty()) placeWaiting(time);
+    }
     void take(const FitMessageView& message);
 
     [[nodiscard]] FitSeries& series() { return series_; }
@@ -31,6 +34,7 @@ public:
 
 private:
     void interval(double interval_ms);
+    void placeWaiting(RecordingTime last);
 
     std::optional<RecordingTime> now_;
     std::optional<RecordingTime> lastBeat_;

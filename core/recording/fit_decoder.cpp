@@ -43,9 +43,7 @@ void FitDecoder::data(const FitPlan& plan, std::size_t at, std::optional<unsigne
     const std::byte* const content = file_.data() + at;
     std::optional<std::uint32_t> time;
     if (offset && lastTime_) time = *lastTime_ + ((*offset - *lastTime_) & 0x1FU);
-    if (const auto stored = plan[fit_slot::timestamp].number(content);
-        stored && *stored >= 0 && *stored <= UINT32_MAX)
-        time = static_cast<std::uint32_t>(*stored);
+    if (const auto stored = plan[fit_slot::timestamp].unsigned32(content)) time = stored;
     if (time) lastTime_ = time;
     ++dataMessages_;
     sink_.take({plan, content, time, file_.size() - at});

@@ -19,7 +19,9 @@ struct FitMessageView {
     std::size_t bytesLeft = 0;          ///< of the file, this message included: bounds what can still come
 
     [[nodiscard]] std::optional<double> number(std::size_t slot, std::size_t index = 0) const {
-        return plan[slot].number(content, index);
+        const FitField& field = plan[slot];
+        if (!field.present()) return std::nullopt;
+        return field.number(content, index);
     }
 };
 

@@ -72,6 +72,10 @@ struct FitField {
     /// Element `index` of the field; nothing where it is absent, marked as not there, or no number.
     [[nodiscard]] std::optional<double> number(const std::byte* content, std::size_t index = 0) const;
 
+    /// Likewise for times and counters, without their fraction; nothing where it does not fit 32 bits either.
+    [[nodiscard]] std::optional<std::uint32_t> unsigned32(const std::byte* content,
+                                                          std::size_t index = 0) const;
+
     /// The text up to its closing zero or, where that is missing, the end of the field. Empty where it is no
     /// text.
     [[nodiscard]] std::string text(const std::byte* content) const;
@@ -146,6 +150,17 @@ inline std::optional<double> FitField::number(const std::byte* content, std::siz
             return std::nullopt;
     }
     return std::nullopt;
+}
+
+inline std::optional<std::uint32_t> FitField::unsigned32(const std::byte* content, std::size_t index) const {
+    if (type == FitType::Unsigned32 &&
+        index < count) {  // as the profile has it: no way round through a double
+        const auto value = fit_detail::load<std::uint32_t>(content + offset + index * 4, bigEndian);
+        return value == UINT32_MAX ? std::nullopt : std::optional{value};
+    }
+    const auto value = number(content, index);
+    if (!value || *value < 0 || *value >= UINT32_MAX) return std::nullopt;
+    return static_cast<std::uint32_t>(*value);
 }
 
 }  // namespace beatwitness::recording

@@ -19,9 +19,7 @@ Micros fractionOf(const FitMessageView& message) {
 }
 
 std::optional<std::uint32_t> counterOf(const FitMessageView& message, std::size_t index) {
-    const auto counter = message.number(fit_slot::eventTime, index);
-    if (!counter || *counter < 0 || *counter > UINT32_MAX) return std::nullopt;
-    return static_cast<std::uint32_t>(*counter);
+    return message.plan[fit_slot::eventTime].unsigned32(message.content, index);
 }
 
 }  // namespace
@@ -82,6 +80,7 @@ void FitHeartEvents::packedEvents(const FitMessageView& message) {
 }
 
 std::size_t fillFromEvents(FitSeries& records, FitSeries&& events) {
+    if (events.empty()) return 0;
     std::vector<RecordingTime> valid;
     for (std::size_t i = 0; i < records.size(); ++i)
         if (isValidHeartRate(records.values[i])) valid.push_back(records.times[i]);
