@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <functional>
 
 #include "core/alignment/coarse_search.h"
 #include "core/alignment/fine_fit.h"
@@ -18,6 +19,11 @@ constexpr std::int64_t zoneStep_s = 6;
 constexpr std::int64_t halfHour_s = 1800;
 constexpr std::int64_t mostHalfHours = 28;  // zones span UTC-12 to UTC+14
 constexpr std::size_t mostCandidates = 8;
+constexpr std::size_t mostFitted = 4;
+constexpr double sameOffset_s = 0.5;
+constexpr double startAside_s = 12.0;
+constexpr std::size_t changeWithin_s = 180;
+constexpr std::size_t changeStride_s = 5;
 constexpr std::int64_t curveReach_s = 30;
 constexpr std::int64_t curvePoints = 2000;
 
@@ -48,28 +54,41 @@ double range95(const SecondGrid& grid) {
     return high - at(0.05);
 }
 
-/// Turns of at least `least_bpm` between one extreme and the next, over the used seconds: each is a change
-/// that can be placed in time.
-int changes(const SecondGrid& grid, const UsedSeconds& used, double least_bpm) {
+/// Changes of at least `least_bpm` within three minutes, one after the other, over the used seconds: a
+/// staircase has several, though it never turns.
+int steps(const SecondGrid& grid, const UsedSeconds& used, double least_bpm) {
     int count = 0;
-    int direction = 0;  // of the change under way
+    std::size_t from = 0;  // the next one begins here or later
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (!used[i]) continue;
+        for (std::size_t j = std::max(from, i - std::min(i, changeWithin_s)); j < i; j += changeStride_s) {
+            if (!used[j] || std::abs(grid.values[i] - grid.values[j]) < least_bpm) continue;
+            ++count;
+            from = i;
+            break;
+        }
+    }
+    return count;
+}
+
+/// Swings of at least `least_bpm` from one turn to the next, however slow.
+int swings(const SecondGrid& grid, const UsedSeconds& used, double least_bpm) {
+    int count = 0, direction = 0;
     double lowest = 1e9, highest = -1e9;
     for (std::size_t i = 0; i < used.size(); ++i) {
         if (!used[i]) continue;
         const double value = grid.values[i];
         lowest = std::min(lowest, value);
         highest = std::max(highest, value);
-        if (direction <= 0 && value - lowest >= least_bpm) {
+        const bool rose = direction <= 0 && value - lowest >= least_bpm;
+        const bool fell = direction >= 0 && highest - value >= least_bpm;
+        if (rose || fell) {
             ++count;
-            direction = 1;
-            highest = value;
-        } else if (direction >= 0 && highest - value >= least_bpm) {
-            ++count;
-            direction = -1;
-            lowest = value;
+            direction = rose ? 1 : -1;
         }
-        if (direction > 0 && value >= highest) lowest = value;
-        if (direction < 0 && value <= lowest) highest = value;
+        // The next swing is measured from this one's far end.
+        if (rose || (direction > 0 && value >= highest)) lowest = highest = value;
+        if (fell || (direction < 0 && value <= lowest)) lowest = highest = value;
     }
     return count;
 }
@@ -132,34 +151,76 @@ std::vector<LossPoint> lossCurve(const Grids& grids, const UsedSeconds& used, co
     return curve;
 }
 
-/// Another shift, far from the best, that explains the traces as well: intervals alias by one period.
-std::optional<ShiftScore> alias(const std::vector<ShiftScore>& minima, const Settings& settings) {
-    const auto& best = minima.front();
-    for (std::size_t i = 1; i < minima.size(); ++i) {
-        const bool far = std::abs(minima[i].shift_s - best.shift_s) >
-                         static_cast<std::int64_t>(settings.aliasDistance.value);
-        if (far && minima[i].score <= best.score * (1 + settings.aliasMargin)) return minima[i];
-    }
-    return std::nullopt;
-}
-
+/// The best of them, with or without drift.
 struct Fitted {
     FineFit fine;
     Drift drift = Drift::None;
     std::optional<FitIntervals> intervals;
 };
 
+/// A candidate after least squares, and how much it explains.
+struct Contender {
+    ShiftScore coarse;
+    FineFit fine;
+    double explained_nats = 0.0;
+};
+
+Contender fitted(const Grids& grids, const ShiftScore& minimum, double start_s, const Settings& settings) {
+    Contender contender{minimum, {}, 0.0};
+    contender.fine = fineFit(grids.reference, grids.test, {start_s, 0.0}, Drift::None, {},
+                             static_cast<std::int64_t>(settings.bootstrapBlock.value));
+    contender.explained_nats = explained(grids.reference, grids.test, contender.fine);
+    return contender;
+}
+
+void addUnlessThere(std::vector<Contender>& list, Contender contender) {
+    const auto same = [&](const Contender& other) {
+        return std::abs(other.fine.fit.offset_s - contender.fine.fit.offset_s) < sameOffset_s;
+    };
+    if (std::ranges::none_of(list, same)) list.push_back(std::move(contender));
+}
+
+/// The candidates worth it, fitted, by what they explain.
+std::vector<Contender> contenders(const Grids& grids, const std::vector<ShiftScore>& minima,
+                                  const Settings& settings) {
+    std::vector<Contender> list;
+    for (std::size_t i = 0; i < std::min(minima.size(), mostFitted); ++i) {
+        const auto& minimum = minima[i];
+        // Far worse ones cannot win: least squares only sharpens what the bounded loss has seen.
+        if (i > 0 && minimum.score > std::max(0.25, 3 * minima.front().score)) break;
+        addUnlessThere(list, fitted(grids, minimum, static_cast<double>(minimum.shift_s), settings));
+    }
+    // A long lag pulls the bounded loss to its side by up to its length: also start beside the best.
+    const auto& best = *std::ranges::max_element(list, {}, &Contender::explained_nats);
+    const ShiftScore coarse = best.coarse;
+    const double offset_s = best.fine.fit.offset_s;
+    for (const double aside_s : {-startAside_s, startAside_s})
+        addUnlessThere(list, fitted(grids, coarse, offset_s + aside_s, settings));
+    std::ranges::stable_sort(list, std::greater<>{}, &Contender::explained_nats);
+    return list;
+}
+
+/// Another offset, far from the best, that explains the recordings nearly as well: intervals alias by one
+/// period.
+std::optional<double> alias(const std::vector<Contender>& list, const Settings& settings) {
+    const auto& best = list.front();
+    for (std::size_t i = 1; i < list.size(); ++i) {
+        const double apart = std::abs(list[i].fine.fit.offset_s - best.fine.fit.offset_s);
+        if (apart > settings.aliasDistance.value &&
+            list[i].explained_nats >= (1 - settings.aliasMargin) * best.explained_nats)
+            return list[i].fine.fit.offset_s;
+    }
+    return std::nullopt;
+}
+
 /// With drift where the session is long enough and the drift's interval excludes none; else without.
-Fitted fit(const Grids& grids, double shift_s, const Settings& settings) {
-    const auto block_s = static_cast<std::int64_t>(settings.bootstrapBlock.value);
-    const MaskSettings mask;
-    Fitted constant;
-    constant.fine = fineFit(grids.reference, grids.test, {shift_s, 0.0}, Drift::None, mask, block_s);
-    constant.intervals = bootstrapIntervals(constant.fine, Drift::None, settings.bootstrapReplicates);
-    if (static_cast<double>(constant.fine.commonSeconds) < settings.driftFrom.value) return constant;
+Fitted withDriftIfSeen(const Grids& grids, const FineFit& best, const Settings& settings) {
+    Fitted constant{best, Drift::None, bootstrapIntervals(best, Drift::None, settings.bootstrapReplicates)};
+    if (static_cast<double>(best.commonSeconds) < settings.driftFrom.value) return constant;
     Fitted drifting;
     drifting.drift = Drift::Fitted;
-    drifting.fine = fineFit(grids.reference, grids.test, constant.fine.fit, Drift::Fitted, mask, block_s);
+    drifting.fine = fineFit(grids.reference, grids.test, best.fit, Drift::Fitted, {},
+                            static_cast<std::int64_t>(settings.bootstrapBlock.value));
     drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
     if (!drifting.intervals) return constant;
     const auto& interval = drifting.intervals->drift_ppm;
@@ -171,9 +232,9 @@ Fitted fit(const Grids& grids, double shift_s, const Settings& settings) {
 }
 
 /// Why the estimate at hand cannot be trusted; nullopt where it can.
-std::optional<std::string> doubt(const Grids& grids, const std::vector<ShiftScore>& minima,
-                                 const Fitted& fitted, ClockKnowledge knowledge, const Settings& settings) {
-    const auto& best = minima.front();
+std::optional<std::string> doubt(const Grids& grids, const std::vector<Contender>& list, const Fitted& fitted,
+                                 ClockKnowledge knowledge, const Settings& settings) {
+    const auto& best = list.front().coarse;
     const auto& fine = fitted.fine;
     if (best.score > settings.worstScore)
         return fmt::format(
@@ -189,24 +250,33 @@ std::optional<std::string> doubt(const Grids& grids, const std::vector<ShiftScor
     if (static_cast<double>(fine.commonSeconds) < settings.leastOverlap.value)
         return fmt::format("The recordings share only {} s; at least {:.0f} s are needed.",
                            fine.commonSeconds, settings.leastOverlap.value);
-    const double used = static_cast<double>(fine.usedSeconds) /
-                        static_cast<double>(std::max<std::int64_t>(1, fine.commonSeconds));
+    const auto common = static_cast<double>(fine.commonSeconds);
+    const double used = static_cast<double>(fine.usedSeconds) / common;
     if (used < settings.leastUsed)
         return fmt::format(
             "The device follows the reference in only {:.0f} % of the common time; at least {:.0f} % are "
             "needed.",
             100 * used, 100 * settings.leastUsed);
-    const int turns = changes(grids.reference, fine.used, settings.leastChange.value);
+    if (const double explained = list.front().explained_nats / common; explained < settings.leastExplained)
+        return fmt::format(
+            "The recordings do not look like one workout: following each other explains {:.1f} nats a "
+            "second, "
+            "at least {:.1f} are needed.",
+            explained, settings.leastExplained);
+    const double least_bpm = settings.leastChange.value;
+    const int turns =
+        std::max(steps(grids.reference, fine.used, least_bpm), swings(grids.reference, fine.used, least_bpm));
     if (turns < 2)
         return fmt::format(
             "The reference shows {} of at least {:.0f} bpm that the device follows; two at different times "
             "are "
             "needed, since on a single ramp a shift cannot be told from a bias.",
             turns == 0 ? "no change" : "only one change", settings.leastChange.value);
-    if (const auto other = alias(minima, settings))
+    if (const auto other = alias(list, settings))
         return fmt::format(
-            "Two offsets explain the recordings equally well, {:+} s and {:+} s: the effort repeats itself.",
-            best.shift_s, other->shift_s);
+            "Two offsets explain the recordings nearly equally well, {:+.0f} s and {:+.0f} s: the effort "
+            "repeats itself.",
+            fine.fit.offset_s, *other);
     if (!fitted.intervals)
         return "The two recordings share too little movement for an interval of the offset.";
     const auto& interval = fitted.intervals->offset_s;
@@ -269,13 +339,14 @@ Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>& referenc
             "their clocks may be off.",
             settings.leastOverlap.value));
 
-    const Fitted fitted = fit(grids, static_cast<double>(minima.front().shift_s), settings);
+    const auto list = contenders(grids, minima, settings);
+    const Fitted fitted = withDriftIfSeen(grids, list.front().fine, settings);
     if (run.stopRequested()) return cancelled();
     run.progress(0.9);
     Alignment alignment;
     alignment.method = Method::Auto;
     alignment.lossCurve = lossCurve(grids, fitted.fine.used, fitted.fine.fit);
-    alignment.refusedBecause = doubt(grids, minima, fitted, knowledge, settings);
+    alignment.refusedBecause = doubt(grids, list, fitted, knowledge, settings);
     run.progress(1.0);
     if (alignment.refusedBecause) return alignment;
     alignment.correction =

@@ -46,8 +46,9 @@ struct Settings {
     Seconds leastOverlap{300.0};  ///< less common time is refused
     BpmDelta leastRange{15.0};    ///< a reference whose p95 - p5 is smaller is flat
     BpmDelta leastChange{15.0};   ///< a change that can be placed in time; two are needed
-    double worstScore = 0.5;      ///< share of the loss of unrelated traces above which the two are unrelated
-    double leastUsed = 0.3;       ///< share of the common time in which the test must follow the reference
+    double worstScore = 0.45;     ///< share of the loss of unrelated traces above which the two are unrelated
+    double leastUsed = 0.4;       ///< share of the common time in which the test must follow the reference
+    double leastExplained = 0.9;  ///< nats a second by which following each other beats being unrelated
     Seconds widestInterval{10.0};  ///< a wider 95 % interval is refused
     Seconds aliasDistance{10.0};   ///< a second minimum further away than this ...
     double aliasMargin = 0.05;     ///< ... within this share of the loss is refused

@@ -10,11 +10,18 @@ namespace {
 
 constexpr int mostRounds = 12;
 constexpr double settled_s = 1e-4;
+constexpr double settled_ppm = 0.01;
 constexpr double largestStep_s = 4.0;
+constexpr double leastCurvature = 0.03;  // of what the slopes alone would give
+constexpr std::int64_t neighbourhood_s = 10;
+constexpr std::int64_t neighbourhoodPoints = 6000;
+constexpr double roundingSd_bpm = 0.5;   // finer agreement than the rounding of rates is no more evidence
+constexpr double anywhereSd_bpm = 30.0;  // a test that does not follow may read anything
 
 struct Reading {
     double value;
-    double slope;  ///< per second of the test's own clock
+    double slope;      ///< per second of the test's own clock
+    double curvature;  ///< per second squared
 };
 
 /// Four-point cubic between whole seconds; a line where a neighbour is missing; nothing in a hole.
@@ -27,11 +34,11 @@ std::optional<Reading> read(const SecondGrid& grid, double second) {
     const double f = second - below;
     const double p1 = grid.values[i], p2 = grid.values[i + 1];
     if (j < 1 || j + 2 >= grid.size() || !(grid.valid[i - 1] & grid.valid[i + 2]))
-        return Reading{p1 + f * (p2 - p1), p2 - p1};
+        return Reading{p1 + f * (p2 - p1), p2 - p1, 0.0};
     const double p0 = grid.values[i - 1], p3 = grid.values[i + 2];
     // Lagrange through four points: exact for the cubics that a smoothed trace is between three seconds.
     const double a = (p3 - p0) / 6 + (p1 - p2) / 2, b = (p0 + p2) / 2 - p1, c = p2 - p0 / 3 - p1 / 2 - p3 / 6;
-    return Reading{((a * f + b) * f + c) * f + p1, (3 * a * f + 2 * b) * f + c};
+    return Reading{((a * f + b) * f + c) * f + p1, (3 * a * f + 2 * b) * f + c, 6 * a * f + 2 * b};
 }
 
 double testSecond(const ClockFit& fit, double session_s) {
@@ -76,20 +83,50 @@ std::vector<double> outsideBy(const SecondGrid& reference, const std::vector<dou
     return outside;
 }
 
-void maskEpisodes(UsedSeconds& used, const std::vector<double>& outside, const MaskSettings& settings) {
+void maskEpisodes(UsedSeconds& used, const std::vector<double>& outside, const std::vector<double>& centred,
+                  const MaskSettings& settings) {
     const auto n = static_cast<std::int64_t>(used.size());
+    const auto away = [&](std::int64_t i) {
+        return std::isnan(centred[i]) || std::abs(centred[i]) > settings.back_bpm;
+    };
     for (std::int64_t i = 0; i < n; ++i) {
         if (outside[i] <= settings.out_bpm) continue;
         std::int64_t begin = i, end = i;
-        while (begin > 0 && (outside[begin - 1] < 0 || outside[begin - 1] > settings.back_bpm))
+        while (begin > 0 && away(begin - 1))
             --begin;
-        while (end + 1 < n && (outside[end + 1] < 0 || outside[end + 1] > settings.back_bpm))
+        while (end + 1 < n && away(end + 1))
             ++end;
         const std::int64_t from = std::max<std::int64_t>(0, begin - settings.guard_s);
         const std::int64_t to = std::min(n - 1, end + settings.guard_s);
         for (std::int64_t j = from; j <= to; ++j)
             used[j] = 0;
         i = end;
+    }
+}
+
+/// Stretches in which `still` keeps one value while `other` moves. Both by reference second, NaN where there
+/// is none.
+void maskStuck(UsedSeconds& used, const std::vector<double>& still, const std::vector<double>& other,
+               const MaskSettings& settings) {
+    const auto n = static_cast<std::int64_t>(still.size());
+    for (std::int64_t i = 0; i < n;) {
+        double low = still[i], high = still[i], otherLow = other[i], otherHigh = other[i];
+        std::int64_t end = i;
+        for (; end < n && !std::isnan(still[end]) && !std::isnan(other[end]); ++end) {
+            const double nextLow = std::min(low, still[end]), nextHigh = std::max(high, still[end]);
+            if (nextHigh - nextLow > settings.stuckSpan_bpm) break;
+            low = nextLow;
+            high = nextHigh;
+            otherLow = std::min(otherLow, other[end]);
+            otherHigh = std::max(otherHigh, other[end]);
+        }
+        const bool stuck = end - i >= settings.stuck_s && otherHigh - otherLow >= settings.moving_bpm;
+        if (stuck)
+            for (std::int64_t j = std::max<std::int64_t>(0, i - settings.guard_s);
+                 j < std::min(n, end + settings.guard_s); ++j)
+                used[j] = 0;
+        // Half a stretch on, so that no start is missed by much and the walk stays linear.
+        i = stuck || end - i < 2 ? std::max(end, i + 1) : i + (end - i) / 2;
     }
 }
 
@@ -111,29 +148,22 @@ std::vector<double> testOnReference(const SecondGrid& reference, const SecondGri
     return values;
 }
 
-std::vector<NormalSums> blockSums(const SecondGrid& reference, const SecondGrid& test,
-                                  const UsedSeconds& used, const ClockFit& fit, double centre_s,
-                                  std::int64_t block_s) {
-    std::vector<NormalSums> blocks(static_cast<std::size_t>((reference.size() + block_s - 1) / block_s));
+std::vector<BlockSums> blockSums(const SecondGrid& reference, const SecondGrid& test, const UsedSeconds& used,
+                                 const ClockFit& fit, double centre_s, std::int64_t block_s) {
+    std::vector<BlockSums> blocks(static_cast<std::size_t>((reference.size() + block_s - 1) / block_s));
     for (std::size_t i = 0; i < used.size(); ++i) {
         if (!used[i]) continue;
         const double session_s = static_cast<double>(reference.first + static_cast<std::int64_t>(i));
         const auto reading = read(test, testSecond(fit, session_s));
         if (!reading) continue;
         const double d = reading->value - reference.values[i];
-        const double x = reading->slope, z = x * (session_s - centre_s);
+        const double x = reading->slope, w = reading->curvature, t = session_s - centre_s;
         auto& sums = blocks[i / static_cast<std::size_t>(block_s)];
-        sums += {1, x, x * x, z, z * z, x * z, d, x * d, z * d, d * d};
+        sums += {1,     d,         d * d,     x,     x * x,     x * d,         w,         w * d,
+                 t * x, t * x * x, t * x * d, t * w, t * w * d, t * t * x * x, t * t * w, t * t * w * d};
     }
-    std::erase_if(blocks, [](const NormalSums& sums) { return sums.n == 0; });
+    std::erase_if(blocks, [](const BlockSums& sums) { return sums.n == 0; });
     return blocks;
-}
-
-NormalSums total(const std::vector<NormalSums>& blocks) {
-    NormalSums sums;
-    for (const auto& block : blocks)
-        sums += block;
-    return sums;
 }
 
 /// Offset at t0 after correcting the offset at the centre and the drift.
@@ -160,18 +190,31 @@ double spread(const SecondGrid& grid, const UsedSeconds& used) {
 
 }  // namespace
 
-NormalSums& NormalSums::operator+=(const NormalSums& other) {
+BlockSums& BlockSums::operator+=(const BlockSums& other) {
     n += other.n;
+    d += other.d;
+    dd += other.dd;
     x += other.x;
     xx += other.xx;
-    z += other.z;
-    zz += other.zz;
-    xz += other.xz;
-    d += other.d;
     xd += other.xd;
-    zd += other.zd;
-    dd += other.dd;
+    w += other.w;
+    wd += other.wd;
+    tx += other.tx;
+    txx += other.txx;
+    txd += other.txd;
+    tw += other.tw;
+    twd += other.twd;
+    ttxx += other.ttxx;
+    ttw += other.ttw;
+    ttwd += other.ttwd;
     return *this;
+}
+
+BlockSums total(const std::vector<BlockSums>& blocks) {
+    BlockSums sums;
+    for (const auto& block : blocks)
+        sums += block;
+    return sums;
 }
 
 UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test, const ClockFit& fit,
@@ -185,41 +228,97 @@ UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test, con
         differences.push_back(values[i] - reference.values[i]);
     }
     if (differences.empty()) return used;
-    maskEpisodes(used, outsideBy(reference, values, settings.tolerance_s, medianOf(std::move(differences))),
-                 settings);
+    const double median = medianOf(std::move(differences));
+    std::vector<double> centred(values.size()), paired(values.size());
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        centred[i] = values[i] - reference.values[i] - median;
+        paired[i] = std::isnan(values[i]) ? values[i] : reference.values[i];
+    }
+    maskEpisodes(used, outsideBy(reference, values, settings.tolerance_s, median), centred, settings);
+    maskStuck(used, values, paired, settings);
+    maskStuck(used, paired, values, settings);
     return used;
 }
 
-NewtonStep newtonStep(const NormalSums& sums, Drift drift) {
-    if (sums.n < 3) return {};
-    // About the means: the mean difference is free.
-    const double xx = sums.xx - sums.x * sums.x / sums.n, xd = sums.xd - sums.x * sums.d / sums.n;
-    if (!(xx > 1e-9 * sums.n)) return {};
-    if (drift == Drift::None) return {true, xd / xx, 0.0};
-    const double zz = sums.zz - sums.z * sums.z / sums.n, zd = sums.zd - sums.z * sums.d / sums.n;
-    const double xz = sums.xz - sums.x * sums.z / sums.n;
-    const double determinant = xx * zz - xz * xz;
-    if (!(determinant > 1e-12 * xx * zz)) return {};
-    return {true, (xd * zz - zd * xz) / determinant, (zd * xx - xd * xz) / determinant * 1e6};
+Gradient gradientOf(const BlockSums& sums) {
+    if (sums.n < 1) return {};
+    const double mean = sums.d / sums.n;
+    return {(sums.xd - sums.x * mean) / sums.n, (sums.txd - sums.tx * mean) / sums.n};
 }
+
+Curvature curvatureOf(const BlockSums& sums) {
+    if (sums.n < 3) return {};
+    // Adding to the offset reads the test earlier, so d' = -x and d'' = w; for the drift the same times time.
+    // The terms in w are where the noise of the test, which has slopes but tells nothing, cancels.
+    const double mean = sums.d / sums.n;
+    const double slopes = (sums.xx - sums.x * sums.x / sums.n) / sums.n;
+    const double cross = (sums.txx - sums.tx * sums.x / sums.n) / sums.n;
+    const double drift = (sums.ttxx - sums.tx * sums.tx / sums.n) / sums.n;
+    const double exact = slopes + (sums.wd - sums.w * mean) / sums.n;
+    if (!(slopes > 1e-9)) return {};
+    // Where noise is all there is, its slopes cancel to about nothing; what is left must not pass for a sharp
+    // valley.
+    if (exact < leastCurvature * slopes)
+        return {leastCurvature * slopes, leastCurvature * cross, leastCurvature * drift};
+    return {exact, cross + (sums.twd - sums.tw * mean) / sums.n,
+            drift + (sums.ttwd - sums.ttw * mean) / sums.n};
+}
+
+NewtonStep newtonStep(const Gradient& gradient, const Curvature& curvature, Drift drift) {
+    if (!(curvature.offset > 0)) return {};
+    if (drift == Drift::None) return {true, gradient.offset / curvature.offset, 0.0};
+    const double determinant = curvature.offset * curvature.drift - curvature.cross * curvature.cross;
+    if (!(curvature.drift > 0) || !(determinant > 1e-6 * curvature.offset * curvature.drift)) return {};
+    return {true, (gradient.offset * curvature.drift - gradient.drift * curvature.cross) / determinant,
+            (gradient.drift * curvature.offset - gradient.offset * curvature.cross) / determinant * 1e6};
+}
+
+namespace {
+
+/// Newton's rounds from `start`; masks at the first rounds, then keeps the mask: one that flickers never
+/// settles.
+void settle(FineFit& result, const SecondGrid& reference, const SecondGrid& test, Drift drift,
+            const MaskSettings& settings, std::int64_t block_s) {
+    for (int round = 0; round < mostRounds; ++round) {
+        if (round < mostRounds / 2) result.used = usedSeconds(reference, test, result.fit, settings);
+        result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
+        const BlockSums sums = total(result.blocks);
+        const auto step = newtonStep(gradientOf(sums), curvatureOf(sums), drift);
+        if (!step.ok) return;
+        result.fit = stepped(result.fit, step, result.centre_s);
+        if (std::abs(step.offset_s) < settled_s && std::abs(step.drift_ppm) < settled_ppm && round >= 2)
+            return;
+    }
+}
+
+/// The whole-second step, within `neighbourhood_s`, at which the loss under the present mask is least.
+double bestStep(const FineFit& fit, const SecondGrid& reference, const SecondGrid& test) {
+    const auto stride = std::max<std::int64_t>(1, reference.size() / neighbourhoodPoints);
+    double best = rmsAt(reference, test, fit.used, fit.fit, stride), bestStep_s = 0.0;
+    for (std::int64_t k = -neighbourhood_s; k <= neighbourhood_s; ++k) {
+        const ClockFit moved{fit.fit.offset_s + static_cast<double>(k), fit.fit.drift_ppm};
+        const double rms = rmsAt(reference, test, fit.used, moved, stride);
+        if (rms >= best) continue;
+        best = rms;
+        bestStep_s = static_cast<double>(k);
+    }
+    return bestStep_s;
+}
+
+}  // namespace
 
 FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const ClockFit& start, Drift drift,
                 const MaskSettings& settings, std::int64_t block_s) {
     FineFit result;
     result.fit = start;
     result.centre_s = static_cast<double>(reference.first) + static_cast<double>(reference.size()) / 2;
-    for (int round = 0; round < mostRounds; ++round) {
-        // The last rounds keep the mask: a mask that flickers between two states would never settle.
-        if (round < mostRounds / 2 || result.used.empty())
-            result.used = usedSeconds(reference, test, result.fit, settings);
-        result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
-        const auto step = newtonStep(total(result.blocks), drift);
-        if (!step.ok) break;
-        result.fit = stepped(result.fit, step, result.centre_s);
-        if (std::abs(step.offset_s) < settled_s && round >= 2) break;
+    settle(result, reference, test, drift, settings, block_s);
+    if (const double step_s = bestStep(result, reference, test); std::abs(step_s) >= 1) {
+        result.fit.offset_s += step_s;
+        settle(result, reference, test, drift, settings, block_s);
     }
     result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
-    const NormalSums sums = total(result.blocks);
+    const BlockSums sums = total(result.blocks);
     result.usedSeconds = static_cast<std::int64_t>(sums.n);
     for (const double value : testOnReference(reference, test, result.fit))
         result.commonSeconds += !std::isnan(value);
@@ -227,6 +326,25 @@ FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const Clock
         result.rms_bpm = std::sqrt(std::max(0.0, sums.dd / sums.n - (sums.d / sums.n) * (sums.d / sums.n)));
     result.referenceSd_bpm = spread(reference, result.used);
     return result;
+}
+
+double explained(const SecondGrid& reference, const SecondGrid& test, const FineFit& fit) {
+    const auto values = testOnReference(reference, test, fit.fit);
+    double referenceSum = 0, referenceSquares = 0, testSum = 0, testSquares = 0, n = 0;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        if (std::isnan(values[i])) continue;
+        referenceSum += reference.values[i];
+        referenceSquares += reference.values[i] * reference.values[i];
+        testSum += values[i];
+        testSquares += values[i] * values[i];
+        ++n;
+    }
+    if (n < 2) return 0.0;
+    const double variance = referenceSquares / n - (referenceSum / n) * (referenceSum / n) + testSquares / n -
+                            (testSum / n) * (testSum / n);
+    const double unrelated = n * std::log(std::sqrt(std::max(0.0, variance)) + roundingSd_bpm);
+    const double used = static_cast<double>(fit.usedSeconds);
+    return unrelated - used * std::log(fit.rms_bpm + roundingSd_bpm) - (n - used) * std::log(anywhereSd_bpm);
 }
 
 double rmsAt(const SecondGrid& reference, const SecondGrid& test, const UsedSeconds& used,

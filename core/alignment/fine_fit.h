@@ -24,8 +24,11 @@ struct MaskSettings {
     double tolerance_s =
         4.0;               ///< a test value may lie where the reference is within this long; covers smoothing
     double out_bpm = 8.0;  ///< further outside that range: the device does not follow
-    double back_bpm = 3.0;     ///< an episode lasts until the test is back within this
-    std::int64_t guard_s = 3;  ///< seconds taken away on either side of an episode
+    double back_bpm = 3.0;  ///< an episode lasts until the difference, second by second, is back within this
+    std::int64_t guard_s = 3;    ///< seconds taken away on either side of an episode
+    std::int64_t stuck_s = 20;   ///< a trace that does not move for so long ...
+    double stuckSpan_bpm = 1.0;  ///< ... by more than this ...
+    double moving_bpm = 8.0;     ///< ... while the other moves by this much is stuck
 };
 
 /// Which seconds of the reference grid show the two traces following each other under `fit`.
@@ -37,11 +40,15 @@ struct MaskSettings {
 [[nodiscard]] UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test,
                                       const ClockFit& fit, const MaskSettings& settings);
 
-/// One block's part of the normal equations of the difference on (1, slope, slope x time): sums over its
-/// seconds. Blocks add up, so that resampling whole blocks costs nothing but sums.
-struct NormalSums {
-    double n = 0, x = 0, xx = 0, z = 0, zz = 0, xz = 0, d = 0, xd = 0, zd = 0, dd = 0;
-    NormalSums& operator+=(const NormalSums& other);
+/// One block's part of what the loss does around the fit: sums over its seconds of the difference d, the
+/// test's slope x and curvature w, and their products with time z. Blocks add up, so that resampling whole
+/// blocks costs sums only.
+struct BlockSums {
+    double n = 0, d = 0, dd = 0;
+    double x = 0, xx = 0, xd = 0, w = 0, wd = 0;       ///< for the offset
+    double tx = 0, txx = 0, txd = 0, tw = 0, twd = 0;  ///< times time
+    double ttxx = 0, ttw = 0, ttwd = 0;                ///< times time squared
+    BlockSums& operator+=(const BlockSums& other);
 };
 
 /// The fit and the blocks behind it.
@@ -52,27 +59,50 @@ struct FineFit {
     double rms_bpm = 0.0;            ///< of the used differences about their mean
     double referenceSd_bpm = 0.0;    ///< of the reference in the used seconds
     double centre_s = 0.0;           ///< session second about which slope x time is taken
-    std::vector<NormalSums> blocks;  ///< at the fit, by stretches of `block_s` of session time
+    std::vector<BlockSums> blocks;   ///< at the fit, by stretches of `block_s` of session time
     UsedSeconds used;
 };
 
 enum class Drift { None, Fitted };
 
-/// Least squares of the smoothed level difference about its mean over the used seconds, by Gauss-Newton from
-/// `start`, masking anew at each round: the contract's estimand with the mask estimated.
+/// Least squares of the smoothed level difference about its mean over the used seconds, by Newton's method
+/// from `start`, masking anew at each round: the contract's estimand with the mask estimated. A better
+/// minimum within 10 s of where that ends is taken up.
 ///
 /// The test is read between whole seconds by a four-point cubic. O(rounds x seconds).
 [[nodiscard]] FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const ClockFit& start,
                               Drift drift, const MaskSettings& settings, std::int64_t block_s);
 
-/// Correction of (offset at the centre, drift) that `sums` ask for. nullopt-like: ok is false where the
-/// slopes carry no information.
+[[nodiscard]] BlockSums total(const std::vector<BlockSums>& blocks);
+
+/// Half the derivatives of the mean square of d about its mean, by the offset at the centre and by the drift.
+struct Gradient {
+    double offset = 0.0;  ///< bpm^2 per s, sign of the step that lowers the loss
+    double drift = 0.0;   ///< times seconds
+};
+[[nodiscard]] Gradient gradientOf(const BlockSums& sums);
+
+/// Half its second derivatives; offset is 0 where the test has no slopes.
+struct Curvature {
+    double offset = 0.0;
+    double cross = 0.0;
+    double drift = 0.0;
+};
+[[nodiscard]] Curvature curvatureOf(const BlockSums& sums);
+
+/// Correction of (offset at the centre, drift) that goes from the gradient to the bottom of a valley so
+/// curved.
 struct NewtonStep {
-    bool ok = false;
+    bool ok = false;         ///< false where there is no valley
     double offset_s = 0.0;   ///< to add to the offset at the centre
     double drift_ppm = 0.0;  ///< to add
 };
-[[nodiscard]] NewtonStep newtonStep(const NormalSums& sums, Drift drift);
+[[nodiscard]] NewtonStep newtonStep(const Gradient& gradient, const Curvature& curvature, Drift drift);
+
+/// Nats by which following each other describes the two traces better than being unrelated does, over all
+/// common seconds: used seconds by their difference, the others as anywhere within a wide band. Compares fits
+/// whose common time differs: a shift that leaves only flat rest in common explains little.
+[[nodiscard]] double explained(const SecondGrid& reference, const SecondGrid& test, const FineFit& fit);
 
 /// Root mean square of the used differences about their mean when the test is shifted by `offset_s`.
 [[nodiscard]] double rmsAt(const SecondGrid& reference, const SecondGrid& test, const UsedSeconds& used,

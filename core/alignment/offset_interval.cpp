@@ -48,22 +48,24 @@ Interval interval(std::vector<double> steps, double estimate, std::size_t blocks
 std::optional<FitIntervals> bootstrapIntervals(const FineFit& fit, Drift drift, int replicates) {
     const std::size_t blocks = fit.blocks.size();
     if (blocks < 4) return std::nullopt;
+    // The valley is that of the whole session; a resample moves only its bottom. Taking the valley from each
+    // resample too would let a few flat ones stretch the interval without end.
+    const Curvature curvature = curvatureOf(total(fit.blocks));
     Draws draws;
     std::vector<double> offsets, drifts;
     for (int replicate = 0; replicate < replicates; ++replicate) {
-        NormalSums sums;
+        BlockSums sums;
         for (std::size_t i = 0; i < blocks; ++i)
             sums += fit.blocks[draws.below(blocks)];
-        const auto alone = newtonStep(sums, Drift::None);
-        const auto both = newtonStep(sums, Drift::Fitted);
-        if (both.ok) drifts.push_back(both.drift_ppm);
-        if (drift == Drift::None && alone.ok) offsets.push_back(alone.offset_s);
+        const Gradient gradient = gradientOf(sums);
+        const auto alone = newtonStep(gradient, curvature, Drift::None);
+        const auto both = newtonStep(gradient, curvature, Drift::Fitted);
+        if (!alone.ok || !both.ok) return std::nullopt;
+        drifts.push_back(both.drift_ppm);
         // The step is at the centre of the session; the offset is wanted at t0.
-        if (drift == Drift::Fitted && both.ok)
-            offsets.push_back(both.offset_s - fit.centre_s * both.drift_ppm * 1e-6);
+        offsets.push_back(drift == Drift::None ? alone.offset_s
+                                               : both.offset_s - fit.centre_s * both.drift_ppm * 1e-6);
     }
-    const auto enough = static_cast<std::size_t>(0.9 * replicates);
-    if (offsets.size() < enough || drifts.size() < enough) return std::nullopt;
     FitIntervals result;
     result.withinOneSecond =
         static_cast<double>(std::ranges::count_if(offsets, [](double s) { return std::abs(s) <= 1.0; })) /

@@ -30,6 +30,8 @@ std::vector<SettingRow> settingsTable(const Settings& settings) {
          "share of the loss of unrelated traces above which two recordings are taken for unrelated", ours},
         {"alignment_least_used", alignment.leastUsed, "",
          "share of the common time in which the test must follow the reference", ours},
+        {"alignment_least_explained_nats", alignment.leastExplained, "nat/s",
+         "gain in log-likelihood a second over two unrelated recordings that is asked for", ours},
         {"alignment_widest_interval_s", alignment.widestInterval.value, "s", "a wider interval is refused",
          guide},
         {"alignment_alias_distance_s", alignment.aliasDistance.value, "s",
