@@ -91,20 +91,18 @@ void FitAssembler::takeRecord(const FitMessageView& message) {
 }
 
 void FitAssembler::takeSamples(const FitMessageView& message, RecordingTime time) {
-    if (const auto rate = message.number(fit_slot::heartRate); rate && *rate != 0 && *rate != notThere8)
-        heartRate_.add(time, *rate);
-    if (const auto cadence = message.number(fit_slot::cadence))
-        cadence_.add(time, *cadence + message.number(fit_slot::fractionalCadence).value_or(0) / 128);
-    if (const auto power = message.number(fit_slot::power)) power_.add(time, *power);
-    if (const auto fine = message.number(fit_slot::enhancedSpeed))
-        speed_.add(time, *fine / 1000);
-    else if (const auto speed = message.number(fit_slot::speed))
-        speed_.add(time, *speed / 1000);
-    if (const auto fine = message.number(fit_slot::enhancedAltitude))
-        altitude_.add(time, *fine / 5 - 500);
-    else if (const auto altitude = message.number(fit_slot::altitude))
-        altitude_.add(time, *altitude / 5 - 500);
-    if (const auto distance = message.number(fit_slot::distance)) distance_.add(time, *distance / 100);
+    double value = 0, fraction = 0;
+    if (message.read(fit_slot::heartRate, value) && value != 0 && value != notThere8)
+        heartRate_.add(time, value);
+    if (message.read(fit_slot::cadence, value))
+        cadence_.add(time,
+                     message.read(fit_slot::fractionalCadence, fraction) ? value + fraction / 128 : value);
+    if (message.read(fit_slot::power, value)) power_.add(time, value);
+    if (message.read(fit_slot::enhancedSpeed, value) || message.read(fit_slot::speed, value))
+        speed_.add(time, value / 1000);
+    if (message.read(fit_slot::enhancedAltitude, value) || message.read(fit_slot::altitude, value))
+        altitude_.add(time, value / 5 - 500);
+    if (message.read(fit_slot::distance, value)) distance_.add(time, value / 100);
 }
 
 /// Growing a vector step by step would copy it and for a moment hold it twice. What a file could hold at

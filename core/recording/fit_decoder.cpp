@@ -41,12 +41,14 @@ std::size_t FitDecoder::define(std::size_t at, std::size_t end) {
 
 void FitDecoder::data(const FitPlan& plan, std::size_t at, std::optional<unsigned> offset) {
     const std::byte* const content = file_.data() + at;
-    std::optional<std::uint32_t> time;
-    if (offset && lastTime_) time = *lastTime_ + ((*offset - *lastTime_) & 0x1FU);
-    if (const auto stored = plan[fit_slot::timestamp].unsigned32(content)) time = stored;
-    if (time) lastTime_ = time;
+    FitMessageView message{plan, content, std::nullopt, file_.size() - at};
+    if (const auto stored = plan[fit_slot::timestamp].unsigned32(content))
+        message.time = *stored;
+    else if (offset && lastTime_)
+        message.time = *lastTime_ + ((*offset - *lastTime_) & 0x1FU);
+    if (message.time) lastTime_ = *message.time;
     ++dataMessages_;
-    sink_.take({plan, content, time, file_.size() - at});
+    sink_.take(message);
 }
 
 bool FitDecoder::pauseToReport(std::size_t at) {

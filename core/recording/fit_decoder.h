@@ -19,9 +19,10 @@ struct FitMessageView {
     std::size_t bytesLeft = 0;          ///< of the file, this message included: bounds what can still come
 
     [[nodiscard]] std::optional<double> number(std::size_t slot, std::size_t index = 0) const {
-        const FitField& field = plan[slot];
-        if (!field.present()) return std::nullopt;
-        return field.number(content, index);
+        return plan[slot].number(content, index);
+    }
+    bool read(std::size_t slot, double& value) const {
+        return plan[slot].present() && plan[slot].read(content, 0, value);
     }
 };
 
