@@ -326,7 +326,9 @@ void fitHeaderToRows(Dialect& dialect, std::size_t usualFields) {
     };
     if (isWiderByOne && std::ranges::any_of(dialect.sample, lastIsFilled))
         dialect.header.insert(dialect.header.begin(), "");
-    dialect.columns = std::max(dialect.columns, dialect.header.size());
+    // Where the rows disagree the header says how wide the table is.
+    if (dialect.regularity < 0.9 || dialect.header.size() > dialect.columns)
+        dialect.columns = dialect.header.size();
     dialect.header.resize(dialect.columns);
 }
 

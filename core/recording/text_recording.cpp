@@ -30,7 +30,9 @@ const char* otherGrammar(std::string_view text) {
         inside.empty() || std::string_view{"{[\"-0123456789]tfn"}.find(inside[0]) != std::string_view::npos;
     // "[time],[hr]" is a header; "[Params]" alone in its line is a section.
     const std::string_view line = start.substr(0, start.find_first_of("\r\n"));
-    const bool isSection = line.back() == ']' && line.find('[', 1) == std::string_view::npos;
+    const bool isSection =
+        line.size() > 2 && line.back() == ']' &&
+        line.substr(1, line.size() - 2).find_first_of("[]{}\",:") == std::string_view::npos;
     if (isSection)
         return "the text begins with a section in brackets, of a kind that is not read; a table with a time "
                "and a heart rate was expected";

@@ -1,0 +1,1 @@
+beatwitness_benchmark(text_benchmark text_benchmark.cpp)
