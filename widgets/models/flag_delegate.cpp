@@ -1,0 +1,73 @@
+#include "widgets/models/flag_delegate.h"
+
+#include <QPainter>
+
+#include "widgets/models/flag_list_model.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::widgets {
+namespace {
+
+constexpr int padding = 6;
+
+void drawBackground(QPainter& painter, const QStyleOptionViewItem& option) {
+    const auto& palette = currentPalette();
+    const QRectF box = QRectF(option.rect).adjusted(1.5, 1.5, -1.5, -1.5);
+    if (option.state & (QStyle::State_Selected | QStyle::State_MouseOver)) {
+        painter.setPen(Qt::NoPen);
+        painter.setBrush(palette.accentTint);
+        painter.drawRoundedRect(box, 4, 4);
+    }
+    if (option.state & QStyle::State_HasFocus) {
+        painter.setPen(QPen(palette.accent, 2));
+        painter.setBrush(Qt::NoBrush);
+        painter.drawRoundedRect(box, 4, 4);
+    }
+}
+
+/// Hollow with a dashed edge, as the dropout's lane bar: the mark is not colour alone.
+QRect drawChip(QPainter& painter, const QRect& row, const QString& code, const QColor& colour) {
+    const QFontMetrics metrics(smallFont());
+    const QRect chip(row.left() + padding, row.center().y() - metrics.height() / 2 - 3,
+                     metrics.horizontalAdvance(QStringLiteral("MMM")) + 10, metrics.height() + 6);
+    painter.setPen(QPen(colour, 1.5, Qt::DashLine));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRoundedRect(QRectF(chip).adjusted(1, 1, -1, -1), 3, 3);
+    painter.setPen(currentPalette().ink);
+    painter.setFont(smallFont());
+    painter.drawText(chip, Qt::AlignCenter, code);
+    return chip;
+}
+
+}  // namespace
+
+void FlagDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
+                         const QModelIndex& index) const {
+    painter->save();
+    painter->setRenderHint(QPainter::Antialiasing);
+    drawBackground(*painter, option);
+    const QRect chip = drawChip(*painter, option.rect, index.data(FlagListModel::CodeRole).toString(),
+                                index.data(FlagListModel::ColourRole).value<QColor>());
+
+    const QString magnitude = index.data(FlagListModel::MagnitudeRole).toString();
+    const int magnitudeWidth = option.fontMetrics.horizontalAdvance(magnitude) + padding;
+    QRect text = option.rect.adjusted(0, padding, -padding, -padding);
+    text.setLeft(chip.right() + 10);
+    painter->setPen(currentPalette().ink);
+    painter->setFont(option.font);
+    painter->drawText(text, Qt::AlignRight | Qt::AlignVCenter, magnitude);
+    text.setRight(text.right() - magnitudeWidth);
+    painter->drawText(text, Qt::AlignLeft | Qt::AlignTop,
+                      option.fontMetrics.elidedText(index.data(FlagListModel::TitleRole).toString(),
+                                                    Qt::ElideRight, text.width()));
+    painter->setPen(currentPalette().quietInk);
+    painter->setFont(smallFont());
+    painter->drawText(text, Qt::AlignLeft | Qt::AlignBottom, index.data(FlagListModel::SpanRole).toString());
+    painter->restore();
+}
+
+QSize FlagDelegate::sizeHint(const QStyleOptionViewItem& option, const QModelIndex&) const {
+    return {200, option.fontMetrics.height() + QFontMetrics(smallFont()).height() + 2 * padding + 2};
+}
+
+}  // namespace beatwitness::widgets
