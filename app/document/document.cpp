@@ -1,0 +1,133 @@
+#include "app/document/document.h"
+
+#include <algorithm>
+#include <cassert>
+#include <filesystem>
+
+#include "app/document/change_session.h"
+#include "core/recording/read_recording.h"
+
+namespace beatwitness::app {
+namespace {
+
+using ReadResults = std::vector<Result<SharedFile>>;
+
+Result<SharedFile> readOne(const std::filesystem::path& path, const RunControl& run) {
+    auto file = recording::readRecordingFile(path, {}, run);
+    if (!file) {
+        Fault fault = file.fault();
+        if (fault.file.empty()) fault.file = path.string();
+        return fault;
+    }
+    return std::make_shared<const recording::RecordingFile>(std::move(*file));
+}
+
+ReadResults readAll(const std::vector<std::filesystem::path>& paths, const RunControl& run) {
+    ReadResults results;
+    const auto total = static_cast<double>(paths.size());
+    for (std::size_t i = 0; i < paths.size() && !run.stopRequested(); ++i) {
+        const auto begin = static_cast<double>(i);
+        results.push_back(readOne(paths[i], run.part(begin / total, (begin + 1.0) / total)));
+        run.progress((begin + 1.0) / total);
+    }
+    return results;
+}
+
+bool samePlan(const SessionPlan& a, const SessionPlan& b) {
+    const auto sameTest = [](const SessionPlan::Test& x, const SessionPlan::Test& y) {
+        return x.file == y.file;
+    };
+    return a.reference == b.reference && a.contexts == b.contexts &&
+           std::ranges::equal(a.tests, b.tests, sameTest);
+}
+
+}  // namespace
+
+Document::Document(QObject* parent) : QObject(parent) {
+    undo_.setUndoLimit(undoSteps);
+}
+
+void Document::readFiles(const QStringList& paths) {
+    std::vector<std::filesystem::path> files;
+    for (const auto& path : paths)
+        files.emplace_back(path.toStdString());
+    const QString what = paths.size() == 1
+                             ? tr("Reading %1 …").arg(QString::fromStdString(files[0].filename().string()))
+                             : tr("Reading %n recordings …", nullptr, static_cast<int>(paths.size()));
+    runner_.run(
+        what, [files](const RunControl& run) { return readAll(files, run); },
+        [this](const ReadResults& results) { emit filesRead(results); });
+}
+
+void Document::carryOut(SessionPlan plan, const QString& what) {
+    assert(plan.reference && !plan.tests.empty());
+    runner_.run(
+        tr("Comparing …"), [plan](const RunControl& run) { return analysePlan(plan, run); },
+        [this, plan, what](Result<analysis::SessionAnalysis> result) {
+            if (!result) {
+                emit failed(what, result.fault());
+                return;
+            }
+            commit({plan, std::make_shared<const analysis::SessionAnalysis>(std::move(*result))}, what);
+        });
+}
+
+void Document::swapRoles() {
+    assert(hasSession());
+    makeReference(now_.plan.tests[focus_].file);
+}
+
+void Document::makeReference(const SharedFile& file) {
+    if (!hasSession() || file == now_.plan.reference) return;
+    SessionPlan next = now_.plan;
+    for (auto& test : next.tests) {
+        if (test.file == file) test.file = next.reference;
+        // Typed offsets were measured against the old reference.
+        test.request = analysis::Request{};
+    }
+    next.reference = file;
+    carryOut(std::move(next), tr("swap of reference and test"));
+}
+
+void Document::align(alignment::Method method, Seconds offset) {
+    if (!hasSession()) return;
+    SessionPlan next = now_.plan;
+    auto& request = next.tests[focus_].request;
+    request.align = method;
+    request.offset = method == alignment::Method::Offset ? offset : Seconds{};
+    const QString what = method == alignment::Method::Offset ? tr("typed offset")
+                         : method == alignment::Method::Auto ? tr("automatic alignment")
+                                                             : tr("no alignment");
+    carryOut(std::move(next), what);
+}
+
+void Document::clear() {
+    if (hasSession()) commit({}, tr("clearing of the session"));
+}
+
+void Document::commit(Snapshot next, const QString& what) {
+    undo_.push(new ChangeSession(*this, now_, std::move(next), what));
+}
+
+void Document::restore(const Snapshot& snapshot) {
+    runner_.cancel();  // work begun on the other side would overwrite this one
+    const bool otherFiles = !samePlan(now_.plan, snapshot.plan);
+    now_ = snapshot;
+    if (!hasSession() || focus_ >= now_.analysis->tests.size()) focus_ = 0;
+    if (otherFiles) emit recordingsChanged();
+    emit analysisChanged();
+}
+
+void Document::setWantsAligned(bool aligned) {
+    if (aligned == wantsAligned_) return;
+    wantsAligned_ = aligned;
+    emit clockViewChanged();
+}
+
+void Document::setFocusTest(std::size_t index) {
+    if (!hasSession() || index >= now_.analysis->tests.size() || index == focus_) return;
+    focus_ = index;
+    emit focusTestChanged();
+}
+
+}  // namespace beatwitness::app

@@ -1,0 +1,88 @@
+#pragma once
+
+#include <QObject>
+#include <QStringList>
+#include <QUndoStack>
+#include <vector>
+
+#include "app/document/session_plan.h"
+#include "core/foundation/result.h"
+#include "widgets/background/task_runner.h"
+
+namespace beatwitness::app {
+
+/// The session at hand: which recordings, what was asked, and the numbers that came of it.
+///
+/// Reading and analysing happen on the runner's worker; a plan takes effect only with its numbers, so that a
+/// failed or cancelled load leaves everything as it was. Every change of the session is one undo step that
+/// keeps both sides with their numbers: undo and redo are instant and cannot fail. Which clock is looked at
+/// and which test is in front are matters of view and not undone.
+class Document : public QObject {
+    Q_OBJECT
+
+public:
+    /// Undo steps kept; each holds the recordings and numbers of its two sides (shared where equal).
+    static constexpr int undoSteps = 40;
+
+    explicit Document(QObject* parent = nullptr);
+
+    [[nodiscard]] widgets::TaskRunner& runner() { return runner_; }
+    [[nodiscard]] QUndoStack& undoStack() { return undo_; }
+    [[nodiscard]] const SessionPlan& plan() const { return now_.plan; }
+    /// nullptr without a session.
+    [[nodiscard]] const SharedAnalysis& analysis() const { return now_.analysis; }
+    [[nodiscard]] bool hasSession() const { return now_.analysis != nullptr; }
+
+    /// Index of the test in front; 0 without a session.
+    [[nodiscard]] std::size_t focusTest() const { return focus_; }
+    /// The test in front. Requires: hasSession().
+    [[nodiscard]] const analysis::TestAnalysis& test() const { return now_.analysis->tests[focus_]; }
+    /// True where an alignment was applied to the test in front.
+    [[nodiscard]] bool canShowAligned() const { return hasSession() && test().aligned.has_value(); }
+    /// The clock to show: aligned where wanted and there is one.
+    [[nodiscard]] bool showsAligned() const { return wantsAligned_ && canShowAligned(); }
+
+    /// Reads files off the GUI thread and tells filesRead(). Changes nothing.
+    void readFiles(const QStringList& paths);
+
+    /// Analyses `plan` and makes it the session, as one undo step named `what`. Requires: a reference and a
+    /// test.
+    void carryOut(SessionPlan plan, const QString& what);
+
+    /// The test in front and the reference change places. Requires: hasSession().
+    void swapRoles();
+    /// `file` (one of the plan's tests or the reference) becomes the reference, the old one a test in its
+    /// place.
+    void makeReference(const SharedFile& file);
+    /// Another way to bring the clock of the test in front to the reference's.
+    void align(alignment::Method method, Seconds offset = {});
+    /// No session; undoable.
+    void clear();
+
+    void setWantsAligned(bool aligned);
+    void setFocusTest(std::size_t index);
+
+    /// Puts a snapshot in force; the undo step's business only.
+    void restore(const Snapshot& snapshot);
+
+signals:
+    /// One result for each path, in their order.
+    void filesRead(const std::vector<beatwitness::Result<beatwitness::app::SharedFile>>& files);
+    void recordingsChanged();
+    void analysisChanged();
+    void clockViewChanged();
+    void focusTestChanged();
+    /// `what` was being done, `fault` hindered it; the session is as it was.
+    void failed(const QString& what, const beatwitness::Fault& fault);
+
+private:
+    void commit(Snapshot next, const QString& what);
+
+    Snapshot now_;
+    std::size_t focus_ = 0;
+    bool wantsAligned_ = true;
+    QUndoStack undo_;
+    widgets::TaskRunner runner_;
+};
+
+}  // namespace beatwitness::app

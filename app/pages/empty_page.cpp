@@ -1,0 +1,64 @@
+#include "app/pages/empty_page.h"
+
+#include <QAction>
+#include <QLabel>
+#include <QPainter>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include "widgets/inputs/labels.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::app {
+
+using namespace widgets;
+
+namespace {
+
+QPushButton* buttonFor(QAction* action, const QString& text, QWidget* parent) {
+    auto* button = new QPushButton(action->icon(), text, parent);
+    button->setMinimumSize(220, 38);
+    QObject::connect(button, &QPushButton::clicked, action, &QAction::trigger);
+    return button;
+}
+
+}  // namespace
+
+EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
+    : QWidget(parent), open_(buttonFor(open, tr("Open recordings …"), this)), waiting_(makeStrong({}, this)) {
+    auto* sentence = makeHeading(tr("See how well a wearable’s heart rate agrees with a strap: open the two "
+                                    "recordings of one workout."),
+                                 this);
+    auto* hint = makeCaption(tr("Or drop the files anywhere on this window: FIT or separated text (CSV), "
+                                "one reference and one or more devices."),
+                             this);
+    for (auto* label : {sentence, hint, waiting_}) {
+        label->setAlignment(Qt::AlignCenter);
+        label->setMaximumWidth(fontMetrics().averageCharWidth() * 80);
+        label->setMinimumWidth(fontMetrics().averageCharWidth() * 60);
+    }
+    open_->setDefault(true);
+    open_->setAutoDefault(true);
+    auto* column = new QVBoxLayout(this);
+    column->setSpacing(14);
+    column->addStretch(2);
+    column->addWidget(sentence, 0, Qt::AlignHCenter);
+    column->addWidget(waiting_, 0, Qt::AlignHCenter);
+    column->addWidget(open_, 0, Qt::AlignHCenter);
+    if (sample->isEnabled())
+        column->addWidget(buttonFor(sample, tr("Open the sample pair"), this), 0, Qt::AlignHCenter);
+    column->addWidget(hint, 0, Qt::AlignHCenter);
+    column->addStretch(3);
+    waiting_->hide();
+}
+
+void EmptyPage::setWaiting(const QString& text) {
+    waiting_->setText(text);
+    waiting_->setVisible(!text.isEmpty());
+}
+
+void EmptyPage::paintEvent(QPaintEvent*) {
+    QPainter(this).fillRect(rect(), palette().color(QPalette::Base));
+}
+
+}  // namespace beatwitness::app

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <QWidget>
+
+class QAction;
+class QLabel;
+class QPushButton;
+
+namespace beatwitness::app {
+
+/// What the window shows without a session: one sentence, a main button, the sample pair where it is found.
+class EmptyPage : public QWidget {
+    Q_OBJECT
+
+public:
+    /// The buttons carry out the window's actions. `sample` may be disabled: then there is no button for it.
+    EmptyPage(QAction* open, QAction* sample, QWidget* parent = nullptr);
+
+    /// A recording was read and waits for its partner; empty: none does.
+    void setWaiting(const QString& text);
+    [[nodiscard]] QPushButton* mainButton() const { return open_; }
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+
+private:
+    QPushButton* open_;
+    QLabel* waiting_;
+};
+
+}  // namespace beatwitness::app

@@ -1,0 +1,44 @@
+#pragma once
+
+#include "core/flags/flag.h"
+#include "widgets/inputs/section.h"
+
+class QLabel;
+class QListView;
+
+namespace beatwitness::widgets {
+class FlagListModel;
+}
+
+namespace beatwitness::app {
+
+class Document;
+
+/// "Flags" of the test in front, as a list; a click or Enter goes there.
+class FlagsPanel : public widgets::Section {
+    Q_OBJECT
+
+public:
+    explicit FlagsPanel(Document& document, QWidget* parent = nullptr);
+
+    /// Selects the next (or previous) flag from the selected one and goes there; nothing without flags.
+    void step(int by);
+    [[nodiscard]] int flagCount() const;
+
+signals:
+    /// Row `index` of `count` became the flag at hand; nullptr: none.
+    void flagAtHand(const beatwitness::flags::Flag* flag, int index, int count);
+    /// The user wants to see it.
+    void goTo(const beatwitness::flags::Flag& flag);
+
+private:
+    void refresh();
+    void visit(int row);
+
+    Document& document_;
+    widgets::FlagListModel* model_;
+    QListView* list_;
+    QLabel* none_;
+};
+
+}  // namespace beatwitness::app

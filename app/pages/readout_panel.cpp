@@ -1,0 +1,83 @@
+#include "app/pages/readout_panel.h"
+
+#include <QGridLayout>
+#include <QLabel>
+#include <QVBoxLayout>
+
+#include "app/document/document.h"
+#include "widgets/format/number_text.h"
+#include "widgets/inputs/labels.h"
+#include "widgets/inputs/swatch.h"
+#include "widgets/plots/cursor_reading.h"
+#include "widgets/theme/theme.h"
+
+namespace beatwitness::app {
+
+using namespace widgets;
+
+ReadoutPanel::ReadoutPanel(Document& document, QWidget* parent)
+    : Section(tr("At the cursor"), parent),
+      document_(document),
+      grid_(new QGridLayout),
+      hint_(makeCaption(tr("Point at the timeline, or step along it with the arrow keys."), this)) {
+    grid_->setColumnStretch(1, 1);
+    grid_->setHorizontalSpacing(8);
+    grid_->setVerticalSpacing(3);
+    body()->addWidget(hint_);
+    body()->addLayout(grid_);
+    connect(&document_, &Document::analysisChanged, this, [this] { setCursor(std::nullopt); });
+    connect(&document_, &Document::clockViewChanged, this, &ReadoutPanel::refresh);
+    connect(&document_, &Document::focusTestChanged, this, &ReadoutPanel::refresh);
+}
+
+void ReadoutPanel::setCursor(std::optional<double> seconds) {
+    seconds_ = seconds;
+    refresh();
+}
+
+void ReadoutPanel::refresh() {
+    const bool reading = seconds_ && document_.hasSession();
+    hint_->setVisible(!reading);
+    setState(reading ? sessionTimeText(*seconds_) : QString());
+    show(reading ? rowsAt(*seconds_) : std::vector<Row>{});
+}
+
+std::vector<ReadoutPanel::Row> ReadoutPanel::rowsAt(double seconds) const {
+    const auto& session = *document_.analysis();
+    const bool aligned = document_.showsAligned();
+    const auto front = static_cast<int>(document_.focusTest());
+    const auto reading = readingAt(session, front, aligned, seconds);
+    std::vector<Row> rows{{tr("wall clock"), wallClockText(session, seconds), noSwatch},
+                          {referenceName(session), bpmText(reading.reference), referenceSwatch}};
+    for (int i = 0; i < static_cast<int>(session.tests.size()); ++i)
+        rows.push_back({testName(session, i), bpmText(readingAt(session, i, aligned, seconds).test), i});
+    const QString suffix = session.tests.size() > 1 ? tr(" of %1").arg(testName(session, front)) : QString();
+    rows.push_back({tr("error") + suffix, errorText(reading.error, 0), noSwatch});
+    std::optional<double> ratio;
+    if (reading.error) ratio = reading.test->value / reading.reference->value;
+    rows.push_back({tr("ratio") + suffix, numberText(ratio, 2), noSwatch});
+    return rows;
+}
+
+void ReadoutPanel::show(const std::vector<Row>& rows) {
+    while (auto* item = grid_->takeAt(0)) {
+        delete item->widget();
+        delete item;
+    }
+    QString spoken;
+    for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
+        const auto& row = rows[static_cast<std::size_t>(i)];
+        if (row.trace != noSwatch) grid_->addWidget(new Swatch(row.trace, this), i, 0);
+        auto* name = new QLabel(row.name, this);
+        auto* value = new QLabel(row.value, this);
+        value->setFont(strongFont());
+        value->setTextInteractionFlags(Qt::TextSelectableByMouse);
+        value->setAccessibleName(row.name);
+        grid_->addWidget(name, i, 1);
+        grid_->addWidget(value, i, 2, Qt::AlignRight);
+        spoken += row.name + QLatin1Char(' ') + row.value + QStringLiteral(", ");
+    }
+    setAccessibleDescription(spoken);
+}
+
+}  // namespace beatwitness::app

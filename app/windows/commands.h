@@ -1,0 +1,49 @@
+#pragma once
+
+#include <QAction>
+#include <QList>
+#include <QObject>
+#include <QString>
+
+class QActionGroup;
+class QMenuBar;
+class QUndoStack;
+
+namespace beatwitness::app {
+
+/// Every command of the window: one action each, for menu, shortcut, button and test. What they do is
+/// connected by the window.
+class Commands : public QObject {
+    Q_OBJECT
+
+public:
+    /// `parent` gets the actions too, so that their shortcuts work all over it.
+    Commands(QUndoStack& undo, QWidget* parent);
+
+    QAction *open, *sample, *copyNumbers, *quit;
+    QAction *undo, *redo, *clear;
+    QAction *sessionPage, *agreementPage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextPane;
+    QAction *themeSystem, *themeLight, *themeDark;
+    QAction *swap, *typeOffset, *alignAuto, *alignNone, *nextTest, *nextFlag, *previousFlag;
+    QAction *shortcuts, *about;
+
+    /// Fills the bar; the submenu "Reference Is" is filled by its owner when it opens.
+    void fill(QMenuBar& bar);
+    [[nodiscard]] QMenu* referenceMenu() const { return referenceMenu_; }
+
+    /// What makes sense only with a session.
+    void setSessionPresent(bool present);
+
+    /// All actions with a shortcut, by menu order.
+    [[nodiscard]] QList<QAction*> withShortcut() const;
+
+private:
+    QAction* add(const QString& text, const QKeySequence& keys, const char* name, const char* icon = nullptr);
+    void makeThemeGroup();
+
+    QWidget* window_;
+    QMenu* referenceMenu_ = nullptr;
+    QList<QAction*> all_;
+};
+
+}  // namespace beatwitness::app

@@ -1,0 +1,203 @@
+#include "app/windows/main_window.h"
+
+#include <QApplication>
+#include <QCloseEvent>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QMenuBar>
+#include <QPushButton>
+#include <QSettings>
+#include <QSplitter>
+#include <QStackedWidget>
+#include <QVBoxLayout>
+
+#include "app/pages/agreement_page.h"
+#include "app/pages/empty_page.h"
+#include "app/pages/session_header.h"
+#include "app/pages/session_page.h"
+#include "app/windows/commands.h"
+#include "core/report/cautions.h"
+#include "widgets/background/progress_strip.h"
+#include "widgets/inputs/drop_frame.h"
+#include "widgets/inputs/ink_icon.h"
+#include "widgets/inputs/labels.h"
+#include "widgets/inputs/message_banner.h"
+#include "widgets/inputs/page_tabs.h"
+
+namespace beatwitness::app {
+
+using namespace widgets;
+
+namespace {
+
+constexpr auto geometryKey = "window/geometry";
+constexpr auto themeKey = "window/theme";
+constexpr auto sessionSplitKey = "session/splitter";
+constexpr auto agreementSplitKey = "agreement/splitter";
+
+QString themeWord(ThemeChoice choice) {
+    return choice == ThemeChoice::Light  ? QStringLiteral("light")
+           : choice == ThemeChoice::Dark ? QStringLiteral("dark")
+                                         : QStringLiteral("system");
+}
+
+ThemeChoice themeOf(const QString& word) {
+    return word == QLatin1String("light")  ? ThemeChoice::Light
+           : word == QLatin1String("dark") ? ThemeChoice::Dark
+                                           : ThemeChoice::System;
+}
+
+QLabel* cautionsLabel(QWidget* parent) {
+    const auto line = report::cautionLine();
+    auto* label = makeCaption(QString::fromUtf8(line.data(), static_cast<qsizetype>(line.size())), parent);
+    label->setContentsMargins(20, 4, 20, 6);
+    label->setAccessibleName(MainWindow::tr("Cautions"));
+    return label;
+}
+
+}  // namespace
+
+MainWindow::MainWindow(QSettings& settings, QWidget* parent)
+    : QMainWindow(parent),
+      settings_(settings),
+      opening_(new Opening(document_, this)),
+      commands_(new Commands(document_.undoStack(), this)) {
+    setWindowTitle(tr("Beatwitness"));
+    setWindowIcon(applicationIcon());
+    setAcceptDrops(true);
+    setMinimumSize(900, 560);
+    const auto pair = samplePair();
+    commands_->sample->setEnabled(!pair.reference.isEmpty());
+    commands_->sample->setVisible(commands_->sample->isEnabled());
+    makeTopBar();
+    makeCentre();
+    connectFileCommands();
+    connectViewCommands();
+    connectSessionCommands();
+    connectDocument();
+    restoreLayout();
+    refreshCommands();
+    showRightPage();
+}
+
+MainWindow::~MainWindow() = default;
+
+void MainWindow::makeTopBar() {
+    auto* bar = new QWidget(this);
+    menu_ = new QMenuBar(bar);
+    menu_->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Preferred);
+    commands_->fill(*menu_);
+    tabs_ = new PageTabs(bar);
+    tabs_->addTab(tr("Session"));
+    tabs_->addTab(tr("Agreement"));
+    auto* row = new QHBoxLayout(bar);
+    row->setContentsMargins(8, 0, 20, 0);
+    row->setSpacing(0);
+    row->addWidget(menu_, 1, Qt::AlignVCenter | Qt::AlignLeft);
+    row->addWidget(tabs_, 0, Qt::AlignBottom);
+    row->addStretch(1);
+    setMenuWidget(bar);
+}
+
+void MainWindow::makeCentre() {
+    auto* centre = new QWidget(this);
+    banner_ = new MessageBanner(centre);
+    header_ = new SessionHeader(document_, centre);
+    header_->setSwapAction(commands_->swap);
+    pages_ = new QStackedWidget(centre);
+    empty_ = new EmptyPage(commands_->open, commands_->sample, pages_);
+    session_ = new SessionPage(document_, pages_);
+    agreement_ = new AgreementPage(document_, pages_);
+    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_})
+        pages_->addWidget(page);
+    auto* column = new QVBoxLayout(centre);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    column->addWidget(banner_);
+    column->addWidget(new ProgressStrip(document_.runner(), centre));
+    column->addWidget(header_);
+    column->addWidget(pages_, 1);
+    column->addWidget(cautionsLabel(centre));
+    setCentralWidget(centre);
+    drop_ = new DropFrame(this);
+}
+
+void MainWindow::connectDocument() {
+    connect(opening_, &Opening::refused, this, &MainWindow::refuse);
+    connect(opening_, &Opening::noticed, this, [this](const QString& headline, const QString& text) {
+        banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
+    });
+    connect(opening_, &Opening::waitingChanged, this, [this] {
+        const auto& file = opening_->waiting();
+        empty_->setWaiting(file ? tr("%1 was read. Now open or drop the recording to compare it with.")
+                                      .arg(QString::fromStdString(deviceLabel(*file)))
+                                : QString());
+    });
+    connect(&document_, &Document::failed, this, [this](const QString& what, const Fault& fault) {
+        const QString kept =
+            document_.hasSession() ? tr("The session is as it was.") : tr("Nothing was changed.");
+        const QString words = QString::fromStdString(sentence(fault));
+        refuse(tr("No success with the %1").arg(what), words + QLatin1Char('\n') + kept, words);
+    });
+    connect(&document_.runner(), &TaskRunner::cancelled, this, [this] {
+        banner_->showMessage(MessageBanner::Tone::Notice, tr("Stopped"), tr("Nothing was changed."));
+    });
+    connect(&document_, &Document::analysisChanged, this, [this] {
+        banner_->hide();
+        showRightPage();
+        refreshCommands();
+    });
+    connect(&document_, &Document::clockViewChanged, this, &MainWindow::refreshCommands);
+    connect(&document_, &Document::focusTestChanged, this, &MainWindow::refreshCommands);
+    connect(session_, &SessionPage::cursorMoved, agreement_, &AgreementPage::setCursor);
+}
+
+void MainWindow::refuse(const QString& headline, const QString& text, const QString& details) {
+    banner_->showMessage(MessageBanner::Tone::Error, headline, text, details);
+}
+
+void MainWindow::showPage(Page page) {
+    tabs_->setCurrentIndex(page == Page::Session ? 0 : 1);
+}
+
+void MainWindow::showRightPage() {
+    const bool present = document_.hasSession();
+    tabs_->setVisible(present);
+    header_->setVisible(present);
+    if (!present) {
+        pages_->setCurrentWidget(empty_);
+        empty_->mainButton()->setFocus();
+    } else {
+        pages_->setCurrentWidget(tabs_->currentIndex() == 0 ? static_cast<QWidget*>(session_) : agreement_);
+    }
+}
+
+void MainWindow::setTheme(ThemeChoice choice) {
+    applyTheme(*qApp, choice);
+    settings_.setValue(QLatin1String(themeKey), themeWord(choice));
+    auto* action = choice == ThemeChoice::Light  ? commands_->themeLight
+                   : choice == ThemeChoice::Dark ? commands_->themeDark
+                                                 : commands_->themeSystem;
+    action->setChecked(true);
+}
+
+void MainWindow::restoreLayout() {
+    setTheme(themeOf(settings_.value(QLatin1String(themeKey)).toString()));
+    resize(1400, 860);
+    restoreGeometry(settings_.value(QLatin1String(geometryKey)).toByteArray());
+    session_->splitter().restoreState(settings_.value(QLatin1String(sessionSplitKey)).toByteArray());
+    agreement_->splitter().restoreState(settings_.value(QLatin1String(agreementSplitKey)).toByteArray());
+}
+
+void MainWindow::keepLayout() {
+    settings_.setValue(QLatin1String(geometryKey), saveGeometry());
+    settings_.setValue(QLatin1String(sessionSplitKey), session_->splitter().saveState());
+    settings_.setValue(QLatin1String(agreementSplitKey), agreement_->splitter().saveState());
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+    keepLayout();
+    event->accept();
+}
+
+}  // namespace beatwitness::app

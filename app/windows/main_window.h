@@ -1,0 +1,88 @@
+#pragma once
+
+#include <QMainWindow>
+#include <optional>
+
+#include "app/document/document.h"
+#include "app/windows/opening.h"
+#include "widgets/theme/theme.h"
+
+class QMenuBar;
+class QSettings;
+class QStackedWidget;
+
+namespace beatwitness::widgets {
+class DropFrame;
+class MessageBanner;
+class PageTabs;
+}  // namespace beatwitness::widgets
+
+namespace beatwitness::app {
+
+class AgreementPage;
+class Commands;
+class EmptyPage;
+class SessionHeader;
+class SessionPage;
+
+enum class Page { Session, Agreement };
+
+/// The workstation's one window: top bar, messages, the page at hand, cautions.
+class MainWindow : public QMainWindow {
+    Q_OBJECT
+
+public:
+    /// `settings` keeps layout and theme between runs; must outlive the window.
+    explicit MainWindow(QSettings& settings, QWidget* parent = nullptr);
+    ~MainWindow() override;
+
+    [[nodiscard]] Document& document() { return document_; }
+    [[nodiscard]] Opening& opening() { return *opening_; }
+    [[nodiscard]] Commands& commands() { return *commands_; }
+    [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
+    [[nodiscard]] SessionPage& sessionPage() { return *session_; }
+
+    void showPage(Page page);
+    void setTheme(widgets::ThemeChoice choice);
+    /// Where the sample pair lies, empty where it is not found.
+    [[nodiscard]] static FilesByRole samplePair();
+
+protected:
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dragLeaveEvent(QDragLeaveEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+    void closeEvent(QCloseEvent* event) override;
+
+private:
+    void makeTopBar();
+    void makeCentre();
+    void connectFileCommands();
+    void connectViewCommands();
+    void connectSessionCommands();
+    void connectDocument();
+    void refreshCommands();
+    void showRightPage();
+    void fillReferenceMenu();
+    void chooseFiles();
+    void stepPane();
+    void nextTest();
+    void refuse(const QString& headline, const QString& text, const QString& details);
+    void restoreLayout();
+    void keepLayout();
+
+    QSettings& settings_;
+    Document document_;
+    Opening* opening_;
+    Commands* commands_;
+    widgets::PageTabs* tabs_ = nullptr;
+    widgets::MessageBanner* banner_ = nullptr;
+    widgets::DropFrame* drop_ = nullptr;
+    QMenuBar* menu_ = nullptr;
+    SessionHeader* header_ = nullptr;
+    QStackedWidget* pages_ = nullptr;
+    EmptyPage* empty_ = nullptr;
+    SessionPage* session_ = nullptr;
+    AgreementPage* agreement_ = nullptr;
+};
+
+}  // namespace beatwitness::app

@@ -1,0 +1,181 @@
+// What the commands of the main window do.
+#include <QApplication>
+#include <QClipboard>
+#include <QDragEnterEvent>
+#include <QFileDialog>
+#include <QMenu>
+#include <QMimeData>
+#include <QSettings>
+#include <QSignalBlocker>
+
+#include "app/document/session_words.h"
+#include "app/pages/agreement_page.h"
+#include "app/pages/clock_panel.h"
+#include "app/pages/flags_panel.h"
+#include "app/pages/session_page.h"
+#include "app/windows/commands.h"
+#include "app/windows/help_dialogs.h"
+#include "app/windows/main_window.h"
+#include "app/windows/sample_pair.h"
+#include "widgets/inputs/drop_frame.h"
+#include "widgets/inputs/message_banner.h"
+#include "widgets/inputs/page_tabs.h"
+#include "widgets/plots/timeline_view.h"
+
+namespace beatwitness::app {
+
+using namespace widgets;
+
+namespace {
+
+QStringList localFiles(const QMimeData& data) {
+    QStringList paths;
+    for (const auto& url : data.urls())
+        if (url.isLocalFile()) paths << url.toLocalFile();
+    return paths;
+}
+
+/// The first widget inside `pane` (or the pane itself) that takes the keyboard.
+QWidget* focusTarget(QWidget* pane) {
+    if (pane->focusPolicy() & Qt::TabFocus) return pane;
+    for (auto* child : pane->findChildren<QWidget*>())
+        if ((child->focusPolicy() & Qt::TabFocus) && child->isVisible() && child->isEnabled()) return child;
+    return pane;
+}
+
+}  // namespace
+
+FilesByRole MainWindow::samplePair() {
+    return findSamplePair();
+}
+
+void MainWindow::connectFileCommands() {
+    connect(commands_->open, &QAction::triggered, this, &MainWindow::chooseFiles);
+    connect(commands_->sample, &QAction::triggered, this, [this] { opening_->openByRole(samplePair()); });
+    connect(commands_->copyNumbers, &QAction::triggered, this, [this] {
+        QApplication::clipboard()->setText(agreement_->numbersAsText(false));
+        banner_->showMessage(MessageBanner::Tone::Notice, tr("Numbers copied"),
+                             tr("The table is on the clipboard, separated by tabs."));
+    });
+    connect(commands_->quit, &QAction::triggered, this, &QWidget::close);
+    connect(commands_->clear, &QAction::triggered, &document_, &Document::clear);
+    connect(commands_->shortcuts, &QAction::triggered, this,
+            [this] { showShortcuts(commands_->withShortcut(), this); });
+    connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });
+}
+
+void MainWindow::connectViewCommands() {
+    connect(tabs_, &PageTabs::currentChanged, this, &MainWindow::showRightPage);
+    connect(commands_->sessionPage, &QAction::triggered, this, [this] { showPage(Page::Session); });
+    connect(commands_->agreementPage, &QAction::triggered, this, [this] { showPage(Page::Agreement); });
+    connect(commands_->toggleClock, &QAction::triggered, &document_, &Document::setWantsAligned);
+    auto& timeline = session_->timeline();
+    connect(commands_->zoomIn, &QAction::triggered, &timeline, &TimelineView::zoomIn);
+    connect(commands_->zoomOut, &QAction::triggered, &timeline, &TimelineView::zoomOut);
+    connect(commands_->fit, &QAction::triggered, &timeline, &TimelineView::fitAll);
+    connect(commands_->nextPane, &QAction::triggered, this, &MainWindow::stepPane);
+    connect(commands_->themeSystem, &QAction::triggered, this, [this] { setTheme(ThemeChoice::System); });
+    connect(commands_->themeLight, &QAction::triggered, this, [this] { setTheme(ThemeChoice::Light); });
+    connect(commands_->themeDark, &QAction::triggered, this, [this] { setTheme(ThemeChoice::Dark); });
+}
+
+void MainWindow::connectSessionCommands() {
+    connect(commands_->swap, &QAction::triggered, &document_, &Document::swapRoles);
+    connect(commands_->referenceMenu(), &QMenu::aboutToShow, this, &MainWindow::fillReferenceMenu);
+    connect(commands_->alignAuto, &QAction::triggered, this,
+            [this] { document_.align(alignment::Method::Auto); });
+    connect(commands_->alignNone, &QAction::triggered, this,
+            [this] { document_.align(alignment::Method::None); });
+    connect(commands_->typeOffset, &QAction::triggered, this, [this] {
+        showPage(Page::Session);
+        session_->clockPanel().askForOffset();
+    });
+    connect(commands_->nextTest, &QAction::triggered, this, &MainWindow::nextTest);
+    const auto stepFlag = [this](int by) {
+        showPage(Page::Session);
+        session_->flagsPanel().step(by);
+    };
+    connect(commands_->nextFlag, &QAction::triggered, this, [stepFlag] { stepFlag(1); });
+    connect(commands_->previousFlag, &QAction::triggered, this, [stepFlag] { stepFlag(-1); });
+}
+
+void MainWindow::refreshCommands() {
+    const bool present = document_.hasSession();
+    commands_->setSessionPresent(present);
+    if (!present) return;
+    commands_->toggleClock->setEnabled(document_.canShowAligned());
+    const QSignalBlocker quiet(commands_->toggleClock);
+    commands_->toggleClock->setChecked(document_.showsAligned());
+    commands_->nextTest->setEnabled(document_.analysis()->tests.size() > 1);
+    const bool flags = session_->flagsPanel().flagCount() > 0;
+    commands_->nextFlag->setEnabled(flags);
+    commands_->previousFlag->setEnabled(flags);
+}
+
+void MainWindow::fillReferenceMenu() {
+    auto* menu = commands_->referenceMenu();
+    menu->clear();
+    const auto add = [&](const SharedFile& file, bool current) {
+        auto* action = menu->addAction(
+            QStringLiteral("%1 (%2)").arg(QString::fromStdString(deviceLabel(*file)), fileName(*file)));
+        action->setCheckable(true);
+        action->setChecked(current);
+        connect(action, &QAction::triggered, this, [this, file] { document_.makeReference(file); });
+    };
+    add(document_.plan().reference, true);
+    for (const auto& test : document_.plan().tests)
+        add(test.file, false);
+}
+
+void MainWindow::nextTest() {
+    if (!document_.hasSession()) return;
+    document_.setFocusTest((document_.focusTest() + 1) % document_.analysis()->tests.size());
+}
+
+void MainWindow::chooseFiles() {
+    auto* dialog = new QFileDialog(this, tr("Open Recordings"),
+                                   settings_.value(QStringLiteral("open/folder")).toString(),
+                                   tr("Recordings (*.fit *.csv *.tsv *.txt);;All files (*)"));
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->setFileMode(QFileDialog::ExistingFiles);
+    connect(dialog, &QFileDialog::filesSelected, this, [this, dialog](const QStringList& paths) {
+        settings_.setValue(QStringLiteral("open/folder"), dialog->directory().absolutePath());
+        opening_->open(paths);
+    });
+    dialog->open();
+}
+
+void MainWindow::stepPane() {
+    QList<QWidget*> panes;
+    if (!document_.hasSession()) return;
+    panes << (tabs_->currentIndex() == 0 ? session_->panes() : agreement_->panes());
+    panes.prepend(tabs_);
+    if (banner_->isVisible()) panes << banner_;
+    auto* focus = QApplication::focusWidget();
+    qsizetype at = -1;
+    for (qsizetype i = 0; i < panes.size(); ++i)
+        if (focus && (panes[i] == focus || panes[i]->isAncestorOf(focus))) at = i;
+    focusTarget(panes[(at + 1) % panes.size()])->setFocus(Qt::ShortcutFocusReason);
+}
+
+void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
+    const auto files = localFiles(*event->mimeData());
+    if (files.isEmpty()) return;
+    event->acceptProposedAction();
+    drop_->appear(files.size() == 1 ? tr("Let go to open this recording")
+                                    : tr("Let go to open these %1 recordings").arg(files.size()));
+}
+
+void MainWindow::dragLeaveEvent(QDragLeaveEvent*) {
+    drop_->hide();
+}
+
+void MainWindow::dropEvent(QDropEvent* event) {
+    drop_->hide();
+    const auto files = localFiles(*event->mimeData());
+    if (files.isEmpty()) return;
+    event->acceptProposedAction();
+    opening_->open(files);
+}
+
+}  // namespace beatwitness::app

@@ -1,0 +1,29 @@
+# The window: everything of the workstation but main(), so that tests drive the real one.
+set(CMAKE_AUTOMOC ON)
+add_library(beatwitness_workstation STATIC
+  document/change_session.cpp document/change_session.h
+  document/document.cpp document/document.h
+  document/propose_roles.cpp document/propose_roles.h
+  document/session_plan.cpp document/session_plan.h
+  document/session_words.cpp document/session_words.h
+  pages/agreement_page.cpp pages/agreement_page.h
+  pages/clock_panel.cpp pages/clock_panel.h
+  pages/empty_page.cpp pages/empty_page.h
+  pages/flags_panel.cpp pages/flags_panel.h
+  pages/readout_panel.cpp pages/readout_panel.h
+  pages/recordings_panel.cpp pages/recordings_panel.h
+  pages/session_header.cpp pages/session_header.h
+  pages/session_page.cpp pages/session_page.h
+  pages/side_column.cpp pages/side_column.h
+  windows/commands.cpp windows/commands.h
+  windows/help_dialogs.cpp windows/help_dialogs.h
+  windows/main_window.cpp windows/main_window.h
+  windows/main_window_commands.cpp
+  windows/opening.cpp windows/opening.h
+  windows/role_dialog.cpp windows/role_dialog.h
+  windows/sample_pair.cpp windows/sample_pair.h
+  workstation.cpp workstation.h)
+target_compile_definitions(beatwitness_workstation PRIVATE
+  BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
+target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE beatwitness_warnings)
+target_precompile_headers(beatwitness_workstation PRIVATE <QWidget> <QLabel> <QVBoxLayout> <vector> <memory>)

@@ -1,0 +1,109 @@
+#include "app/workstation.h"
+
+#include <QApplication>
+#include <QSettings>
+#include <QTemporaryDir>
+#include <QTimer>
+#include <cstdio>
+#include <memory>
+
+#include "app/pages/session_page.h"
+#include "app/windows/main_window.h"
+#include "widgets/inputs/message_banner.h"
+#include "widgets/plots/timeline_view.h"
+
+namespace beatwitness::app {
+namespace {
+
+/// Queued replots and layout settle well within this.
+constexpr int settle_ms = 250;
+
+QStringList toQt(const std::vector<std::string>& texts) {
+    QStringList list;
+    for (const auto& text : texts)
+        list << QString::fromStdString(text);
+    return list;
+}
+
+bool openAsked(MainWindow& window, const WorkstationOptions& options) {
+    if (!options.reference.empty())
+        window.opening().openByRole(FilesByRole{QString::fromStdString(options.reference), toQt(options.tests),
+                                          toQt(options.contexts)});
+    else if (!options.files.empty())
+        window.opening().open(toQt(options.files));
+    else if (options.samplePair && !MainWindow::samplePair().reference.isEmpty())
+        window.opening().openByRole(MainWindow::samplePair());
+    else
+        return false;
+    return true;
+}
+
+void applyView(MainWindow& window, const WorkstationOptions& options) {
+    window.showPage(options.page == WorkstationOptions::Page::Session ? Page::Session : Page::Agreement);
+    if (options.aligned) window.document().setWantsAligned(*options.aligned);
+    if (options.cursor_s) window.sessionPage().timeline().setCursor(options.cursor_s);
+}
+
+void save(MainWindow& window, const std::string& path) {
+    const bool saved = window.grab().save(QString::fromStdString(path), "PNG");
+    if (!saved) std::fprintf(stderr, "%s: the picture could not be written.\n", path.c_str());
+    QCoreApplication::exit(saved ? 0 : 3);
+}
+
+void arrangeShot(MainWindow& window, const WorkstationOptions& options, bool loading) {
+    const auto saveSoon = [&window, path = options.shot] {
+        QTimer::singleShot(settle_ms, &window, [&window, path] { save(window, path); });
+    };
+    if (!loading) {
+        saveSoon();
+        return;
+    }
+    QObject::connect(&window.document(), &Document::analysisChanged, &window, [&window, options, saveSoon] {
+        applyView(window, options);
+        saveSoon();
+    });
+    const auto giveUp = [](const QString& text) {
+        std::fprintf(stderr, "%s\n", qPrintable(text));
+        QCoreApplication::exit(3);
+    };
+    QObject::connect(&window.opening(), &Opening::refused, &window,
+                     [giveUp](const QString&, const QString& text) { giveUp(text); });
+    QObject::connect(
+        &window.document(), &Document::failed, &window,
+        [giveUp](const QString&, const Fault& fault) { giveUp(QString::fromStdString(sentence(fault))); });
+}
+
+std::unique_ptr<QSettings> settingsFor(const WorkstationOptions& options, const QTemporaryDir& scratch) {
+    if (options.shot.empty()) return std::make_unique<QSettings>();
+    return std::make_unique<QSettings>(scratch.filePath(QStringLiteral("settings.ini")),
+                                       QSettings::IniFormat);
+}
+
+}  // namespace
+
+int runWorkstation(int argc, char** argv, const WorkstationOptions& options) {
+    QApplication application(argc, argv);
+    QApplication::setOrganizationName(QStringLiteral("beatwitness"));
+    QApplication::setApplicationName(QStringLiteral("beatwitness"));
+    QApplication::setApplicationDisplayName(QStringLiteral("Beatwitness"));
+    QApplication::setDesktopFileName(QStringLiteral("beatwitness"));
+
+    const QTemporaryDir scratch;
+    const auto settings = settingsFor(options, scratch);
+    MainWindow window(*settings);
+    if (options.theme)
+        window.setTheme(*options.theme == WorkstationOptions::Theme::Dark ? widgets::ThemeChoice::Dark
+                                                                          : widgets::ThemeChoice::Light);
+    if (!options.shot.empty()) window.resize(options.width, options.height);
+    window.show();
+    const bool loading = openAsked(window, options);
+    if (!options.shot.empty())
+        arrangeShot(window, options, loading);
+    else if (loading)
+        QObject::connect(
+            &window.document(), &Document::analysisChanged, &window,
+            [&window, options] { applyView(window, options); }, Qt::SingleShotConnection);
+    return QApplication::exec();
+}
+
+}  // namespace beatwitness::app
