@@ -48,5 +48,46 @@ TEST(WriteCsv, EmptyRowsKeepTheirTime) {
     EXPECT_EQ(text, "timestamp,hr\n1930286521.250,120.5\n1930286522.000,\n");
 }
 
+TEST(WriteTcx, PointsStandInLapsAndLackWhatTheRowLacks) {
+    auto recording = twoRows();
+    recording.device = "strap";
+
+    const auto text = writeTcx(recording);
+
+    EXPECT_EQ(
+        text,
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<TrainingCenterDatabase><Activities><Activity "
+        "Sport=\"Other\">\n"
+        "<Lap StartTime=\"2031-03-03T06:42:00.000Z\"><Track>\n"
+        "<Trackpoint><Time>2031-03-03T06:42:00.000Z</Time><Cadence>24</Cadence></Trackpoint>\n"
+        "<Trackpoint><Time>2031-03-03T06:42:01.250Z</Time><HeartRateBpm><Value>121</Value></HeartRateBpm>"
+        "<Cadence>25</Cadence></Trackpoint>\n</Track></Lap>\n"
+        "<Creator><Name>strap</Name></Creator></Activity></Activities></TrainingCenterDatabase>\n");
+}
+
+TEST(WriteGpx, HeartRateStandsInTheExtensionOfItsPoint) {
+    const auto text = writeGpx(twoRows());
+
+    EXPECT_NE(
+        text.find(
+            "<time>2031-03-03T06:42:01.250Z</time><extensions><tp:TrackPointExtension><tp:hr>121</tp:hr>"
+            "<tp:cad>25</tp:cad></tp:TrackPointExtension></extensions></trkpt>"),
+        std::string::npos)
+        << text;
+}
+
+// By hand: 2031-03-03T06:42:00Z is 1930286520 s from 1970, 1299220920 = 0x4D7089B8 from 1989-12-31. 14 bytes
+// of header, file id 12 + 26, record definition 15, two records of 7, checksum 2. The second record: the
+// second after, 121 bpm, 25.
+TEST(WriteFit, RecordsHoldSecondsSince1989AndWholeNumbers) {
+    const auto bytes = writeFit(twoRows());
+
+    ASSERT_EQ(bytes.size(), 14u + 12 + 26 + 15 + 2 * 7 + 2);
+    const std::vector<std::byte> last(bytes.end() - 9, bytes.end() - 2);
+    const std::vector<std::byte> expected{std::byte{1},    std::byte{0xB9}, std::byte{0x89}, std::byte{0x70},
+                                          std::byte{0x4D}, std::byte{121},  std::byte{25}};
+    EXPECT_EQ(last, expected);
+}
+
 }  // namespace
 }  // namespace beatwitness::tests
