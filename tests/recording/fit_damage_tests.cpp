@@ -117,6 +117,28 @@ TEST(FitDamage, APartBehindADamagedOneIsStillRead) {
     EXPECT_EQ(onlyWarning(recording), "Byte 44: expected a definition of local message 9 before its data.");
 }
 
+/// A first part of three records whose header says `dataBytes`, and a sound second part of two.
+std::vector<std::byte> chainWithLyingLength(std::uint32_t dataBytes) {
+    auto bytes = writerOf(3).bytes({.dataBytes = dataBytes});
+    const auto more = writerOf(2).bytes();
+    bytes.insert(bytes.end(), more.begin(), more.end());
+    return bytes;
+}
+
+TEST(FitDamage, APartBehindALengthThatIsTooShortIsStillRead) {
+    const auto recording = read(chainWithLyingLength(18));
+
+    EXPECT_EQ(recording.rows, 5U);
+    EXPECT_TRUE(onlyWarning(recording).starts_with("Byte 4: expected the length of the data"));
+}
+
+TEST(FitDamage, APartBehindALengthThatIsTooLongIsStillRead) {
+    const auto recording = read(chainWithLyingLength(1'000'000));
+
+    EXPECT_EQ(recording.rows, 5U);
+    EXPECT_TRUE(onlyWarning(recording).starts_with("Byte 44: ")) << onlyWarning(recording);
+}
+
 TEST(FitDamage, AFileWithoutAnyReadableMessageIsAFaultWithItsByte) {
     auto bytes = writerOf(1).bytes();
     bytes[9] = std::byte{'X'};

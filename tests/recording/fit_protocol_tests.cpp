@@ -309,6 +309,33 @@ TEST(FitReader, MakesAPauseOfAStopAndTheNextStartButNotOfTheLastStop) {
     EXPECT_EQ(recording.pauses[0].end, utc(start + 20));
 }
 
+TEST(FitReader, MakesNoPauseBetweenChainedParts) {
+    const auto part = [](std::uint32_t time, std::uint8_t type) {
+        FitWriter writer;
+        writer.define(
+            0, 21,
+            {{253, 4, fit_base::uint32}, {0, 1, fit_base::enumeration}, {1, 1, fit_base::enumeration}});
+        return writer.data(0, {u32(time), u8(0), u8(type)}).bytes();
+    };
+    auto bytes = part(start, 4);
+    const auto more = part(start + 60, 0);
+    bytes.insert(bytes.end(), more.begin(), more.end());
+
+    const auto recording = read(bytes);
+
+    EXPECT_TRUE(recording.pauses.empty());
+}
+
+TEST(FitReader, TakesTheFirstOfTwoFieldsOfOneNumber) {
+    FitWriter writer;
+    writer.define(0, 20, {{253, 4, fit_base::uint32}, {3, 1, fit_base::uint8}, {3, 1, fit_base::uint8}});
+    writer.data(0, {u32(start), u8(99), u8(180)});
+
+    const auto recording = read(writer);
+
+    EXPECT_EQ(ratesOf(recording), std::vector<double>{99});
+}
+
 TEST(FitReader, CountsTimesOfAClockThatWasNeverSetFromItsOwnZero) {
     const std::vector<FitRecord> records{{5000, 99, {}}, {5001, 98, {}}};
 
