@@ -317,6 +317,18 @@ char decimalMarkOf(const std::vector<Row>& rows) {
     return commas > points ? ',' : '.';
 }
 
+/// True where the first field of the rows counts them: 1, 2, 3, …, or names them.
+bool firstFieldNumbersRows(const std::vector<Row>& rows) {
+    std::optional<double> before;
+    for (const Row& row : rows) {
+        const auto number = parseNumber(row.field(0), '.');
+        if (!number && kindOf(row.field(0)) != CellKind::Word) return false;
+        if (number && before && *number != *before + 1.0) return false;
+        before = number;
+    }
+    return true;
+}
+
 /// A name for each column: rows that are one field wider than the header carry an unnamed row number first.
 void fitHeaderToRows(Dialect& dialect, std::size_t usualFields) {
     if (dialect.header.empty()) return;
@@ -324,7 +336,8 @@ void fitHeaderToRows(Dialect& dialect, std::size_t usualFields) {
     const auto lastIsFilled = [usualFields](const Row& row) {
         return row.fields.size() == usualFields && !row.fields.back().empty();
     };
-    if (isWiderByOne && std::ranges::any_of(dialect.sample, lastIsFilled))
+    if (isWiderByOne && std::ranges::any_of(dialect.sample, lastIsFilled) &&
+        firstFieldNumbersRows(dialect.sample))
         dialect.header.insert(dialect.header.begin(), "");
     // Where the rows disagree the header says how wide the table is.
     if (dialect.regularity < 0.9 || dialect.header.size() > dialect.columns)

@@ -84,8 +84,10 @@ bool beginsLikeText(std::span<const std::byte> bytes) {
     const auto start = asCharacters(bytes.first(std::min(bytes.size(), lookedAt)));
     if (start.empty()) return false;
     if (start.starts_with("\xEF\xBB\xBF") || widthOf(start) != Width::Utf8) return true;
-    if (start.find('\0') != std::string_view::npos) return false;
-    return std::ranges::count_if(start, isControl) * 20 <= static_cast<std::ptrdiff_t>(start.size());
+    // Zeros behind a first whole line are damage part-way, in a text that still has a beginning.
+    const std::string_view clean = start.substr(0, start.find('\0'));
+    if (clean.size() < start.size() && clean.find_first_of("\r\n") == std::string_view::npos) return false;
+    return std::ranges::count_if(clean, isControl) * 20 <= static_cast<std::ptrdiff_t>(clean.size());
 }
 
 DecodedText decodeText(std::span<const std::byte> bytes) {

@@ -160,7 +160,7 @@ std::optional<Fault> settleMeasures(TablePlan& plan, const std::vector<ColumnMea
     return std::nullopt;
 }
 
-Fault noTable(const Dialect& dialect, std::string_view text) {
+Fault noTable(std::string_view text) {
     const std::string_view line = text.substr(0, std::min(text.size(), text.find_first_of("\r\n")));
     return Fault{
         FaultCode::UnknownFormat,
@@ -169,7 +169,7 @@ Fault noTable(const Dialect& dialect, std::string_view text) {
                     printable(trimmed(line))),
         {},
         {},
-        dialect.headerLine.value_or(1)};
+        1};
 }
 
 Fault noTimeColumn(const Dialect& dialect) {
@@ -182,6 +182,16 @@ Fault noTimeColumn(const Dialect& dialect) {
         {},
         {},
         dialect.headerLine.value_or(dialect.dataLine)};
+}
+
+bool mostRowsHoldValues(const Dialect& dialect) {
+    const auto holdsValue = [](const Row& row) {
+        return std::ranges::any_of(row.fields, [](std::string_view cell) {
+            return kindOf(cell) == CellKind::Number || kindOf(cell) == CellKind::Calendar;
+        });
+    };
+    return static_cast<std::size_t>(std::ranges::count_if(dialect.sample, holdsValue)) * 2 >
+           dialect.sample.size();
 }
 
 std::optional<Fault> settleTime(TablePlan& plan, const std::vector<ColumnMeaning>& meanings,
@@ -205,10 +215,11 @@ std::optional<Fault> settleTime(TablePlan& plan, const std::vector<ColumnMeaning
     }
     plan.time = chooseTimeLayout(dialect, meanings);
     if (plan.time.kind != TimeKind::None) return std::nullopt;
-    const bool isTable = dialect.columns > 1 && dialect.regularity >= leastRegular;
     const bool hasWords =
         std::ranges::any_of(meanings, [](const ColumnMeaning& m) { return m.role != Role::None; });
-    return isTable || hasWords ? noTimeColumn(dialect) : noTable(dialect, text);
+    const bool isTable = (dialect.columns > 1 || hasWords) && dialect.regularity >= leastRegular &&
+                         mostRowsHoldValues(dialect);
+    return isTable ? noTimeColumn(dialect) : noTable(text);
 }
 
 void settleClock(TablePlan& plan) {
@@ -256,6 +267,10 @@ void noteLayout(TablePlan& plan, const ReadOptions& options) {
         plan.guessed.emplace_back("time column", columns);
     }
     plan.guessed.emplace_back("time kind", plan.time.text());
+    if (plan.longFormat)
+        plan.guessed.emplace_back("layout", fmt::format("one measurement a line, kind in {}, value in {}",
+                                                        dialect.columnText(plan.longFormat->kindColumn),
+                                                        dialect.columnText(plan.longFormat->valueColumn)));
 }
 
 void noteClock(TablePlan& plan) {
@@ -285,12 +300,11 @@ Result<TablePlan> planTable(std::string_view text, const ReadOptions& options) {
         plan.zone = *std::move(zone);
     }
     plan.dialect = sniffDialect(text, options.separator);
-    if (plan.dialect.columns == 0) return noTable(plan.dialect, text);
+    if (plan.dialect.columns == 0) return noTable(text);
     const std::vector<ColumnMeaning> meanings = meaningsOf(plan.dialect);
     if (auto fault = settleTime(plan, meanings, options, text)) return *std::move(fault);
     if (auto fault = settleMeasures(plan, meanings, options)) return *std::move(fault);
-    if (plan.measures.empty() && !plan.longFormat && plan.dialect.header.empty())
-        return noTable(plan.dialect, text);
+    if (plan.measures.empty() && !plan.longFormat && plan.dialect.header.empty()) return noTable(text);
     noteLayout(plan, options);
     settleOrder(plan, text);
     settleClock(plan);

@@ -81,6 +81,13 @@ TEST(DamagedText, KeepsTheRowsAroundARunOfZeroBytes) {
     EXPECT_NE(warnings(recording).find("line 4"), std::string::npos) << warnings(recording);
 }
 
+TEST(DamagedText, IsStillTextWithZerosInItsSecondLine) {
+    const std::string_view text{"time,hr\n1,\0\0\n2,71\n", 17};
+
+    EXPECT_TRUE(looksLikeText(std::as_bytes(std::span{text.data(), text.size()})));
+    EXPECT_EQ(rates(read(text)), 1u);
+}
+
 TEST(DamagedText, LosesOnlyTheRowOfAQuoteThatIsNeverClosed) {
     std::string text = "time,hr,note\n1,70,a\n2,71,\"open\n";
     for (int i = 3; i < 3000; ++i)
