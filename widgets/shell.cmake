@@ -10,6 +10,7 @@ target_sources(beatwitness_widgets PRIVATE
   inputs/page_tabs.cpp inputs/page_tabs.h
   inputs/section.cpp inputs/section.h
   inputs/swatch.cpp inputs/swatch.h
+  inputs/top_bar.cpp inputs/top_bar.h
   models/agreement_table_model.cpp models/agreement_table_model.h
   models/flag_delegate.cpp models/flag_delegate.h
   models/flag_list_model.cpp models/flag_list_model.h)

@@ -53,7 +53,7 @@ QString headline(const QString& test, const QString& reference, const agreement:
 }
 
 QString limitsSentence(const agreement::AgreementBlock& block) {
-    return tr("Its limits of agreement run from %1 to %2 about that mean; the mean absolute error is %3.")
+    return tr("Its 95 % limits of agreement are %1 and %2; the mean absolute error is %3.")
         .arg(errorText(block.loaLower, 1), errorText(block.loaUpper, 1), spreadText(block.mae, 1));
 }
 
@@ -62,10 +62,14 @@ QString alignmentSentence(const analysis::TestAnalysis& test) {
         return tr("The clocks were not brought together, so a clock error may stand in these numbers.");
     if (!test.aligned) return tr("The clocks were left as recorded, as you asked.");
     if (!test.asRecorded.agreement.mae || !test.aligned->agreement.mae) return {};
+    const QString before = spreadText(test.asRecorded.agreement.mae, 1);
+    const QString after = spreadText(test.aligned->agreement.mae, 1);
+    if (before == after)
+        return tr("Bringing the clocks together leaves the mean absolute error at %1.").arg(after);
     return tr("Bringing the clocks together takes the mean absolute error from %1 to %2; a constant delay of "
               "the "
               "device goes with it.")
-        .arg(spreadText(test.asRecorded.agreement.mae, 1), spreadText(test.aligned->agreement.mae, 1));
+        .arg(before, after);
 }
 
 QString halfRateSentence(const agreement::AgreementBlock& block) {

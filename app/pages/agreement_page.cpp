@@ -106,6 +106,10 @@ QWidget* AgreementPage::makeTable() {
     table_->setAccessibleName(tr("Agreement, as recorded and aligned"));
     table_->setModel(model_);
     table_->setShowGrid(false);
+    // Figures under a rule, without boxes about the headings.
+    table_->setStyleSheet(QStringLiteral(
+        "QHeaderView, QHeaderView::section { background: palette(window); border: none; padding: 2px 4px; }"
+        "QTableView { background: palette(window); }"));
     table_->setFrameShape(QFrame::NoFrame);
     table_->setCornerButtonEnabled(false);
     table_->setTabKeyNavigation(false);

@@ -32,7 +32,7 @@ QString detailWords(const alignment::Alignment& alignment) {
         parts << ClockPanel::tr("95 % interval %1 to %2 s")
                      .arg(signedText(alignment.offsetInterval_s->lower, 2),
                           signedText(alignment.offsetInterval_s->upper, 2));
-    if (alignment.driftInterval_ppm || (alignment.correction && alignment.correction->drift.value != 0.0))
+    if (alignment.correction && alignment.correction->drift.value != 0.0)
         parts << ClockPanel::tr("drift %1").arg(driftText(alignment));
     if (alignment.confidence)
         parts << ClockPanel::tr("confidence %1").arg(percentText(Percent{*alignment.confidence * 100.0}, 0));
@@ -118,8 +118,8 @@ void ClockPanel::showEstimate() {
 void ClockPanel::showErrors() {
     const auto& test = document_.test();
     const bool aligned = document_.showsAligned();
-    recordedError_->setText(tr("MAE %1").arg(spreadText(test.asRecorded.agreement.mae, 1)));
-    if (test.aligned) alignedError_->setText(tr("MAE %1").arg(spreadText(test.aligned->agreement.mae, 1)));
+    recordedError_->setText(tr("MAE %1").arg(spreadText(test.asRecorded.agreement.mae, 2)));
+    if (test.aligned) alignedError_->setText(tr("MAE %1").arg(spreadText(test.aligned->agreement.mae, 2)));
     alignedError_->setVisible(test.aligned.has_value());
     alignedName_->setVisible(test.aligned.has_value());
     for (auto* label : {recordedName_, recordedError_})

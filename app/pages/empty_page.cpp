@@ -26,28 +26,30 @@ QPushButton* buttonFor(QAction* action, const QString& text, QWidget* parent) {
 
 EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
     : QWidget(parent), open_(buttonFor(open, tr("Open recordings …"), this)), waiting_(makeStrong({}, this)) {
+    auto* middle = new QWidget(this);
+    // A fixed width lets the sentences wrap and know their height.
+    middle->setFixedWidth(fontMetrics().averageCharWidth() * 90);
     auto* sentence = makeHeading(tr("See how well a wearable’s heart rate agrees with a strap: open the two "
                                     "recordings of one workout."),
-                                 this);
+                                 middle);
     auto* hint = makeCaption(tr("Or drop the files anywhere on this window: FIT or separated text (CSV), "
                                 "one reference and one or more devices."),
-                             this);
-    for (auto* label : {sentence, hint, waiting_}) {
+                             middle);
+    for (auto* label : {sentence, hint, waiting_})
         label->setAlignment(Qt::AlignCenter);
-        label->setMaximumWidth(fontMetrics().averageCharWidth() * 80);
-        label->setMinimumWidth(fontMetrics().averageCharWidth() * 60);
-    }
     open_->setDefault(true);
     open_->setAutoDefault(true);
-    auto* column = new QVBoxLayout(this);
-    column->setSpacing(14);
-    column->addStretch(2);
-    column->addWidget(sentence, 0, Qt::AlignHCenter);
-    column->addWidget(waiting_, 0, Qt::AlignHCenter);
-    column->addWidget(open_, 0, Qt::AlignHCenter);
+    auto* words = new QVBoxLayout(middle);
+    words->setSpacing(16);
+    words->addWidget(sentence);
+    words->addWidget(waiting_);
+    words->addWidget(open_, 0, Qt::AlignHCenter);
     if (sample->isEnabled())
-        column->addWidget(buttonFor(sample, tr("Open the sample pair"), this), 0, Qt::AlignHCenter);
-    column->addWidget(hint, 0, Qt::AlignHCenter);
+        words->addWidget(buttonFor(sample, tr("Open the sample pair"), middle), 0, Qt::AlignHCenter);
+    words->addWidget(hint);
+    auto* column = new QVBoxLayout(this);
+    column->addStretch(2);
+    column->addWidget(middle, 0, Qt::AlignHCenter);
     column->addStretch(3);
     waiting_->hide();
 }

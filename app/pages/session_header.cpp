@@ -46,6 +46,11 @@ SessionHeader::SessionHeader(Document& document, QWidget* parent)
     auto* clocks = new QButtonGroup(this);
     for (auto* button : {recorded_, aligned_}) {
         button->setCheckable(true);
+        button->setStyleSheet(QStringLiteral(
+            "QToolButton { border: 1px solid palette(mid); padding: 4px 10px; background: palette(button); }"
+            "QToolButton:checked { background: palette(highlight); color: palette(highlighted-text); }"
+            "QToolButton:focus { border: 2px solid palette(text); }"
+            "QToolButton:disabled { color: palette(placeholder-text); }"));
         button->setToolTip(tr("Which clock is shown (A)"));
         clocks->addButton(button);
     }

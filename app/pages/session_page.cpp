@@ -4,6 +4,7 @@
 #include <QSplitter>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <utility>
 
 #include "app/document/document.h"
 #include "app/pages/clock_panel.h"
@@ -81,15 +82,25 @@ void SessionPage::connectDocument() {
         timeline_->setFocusTest(static_cast<int>(document_.focusTest()));
         showClock();
     });
-    connect(&document_, &Document::analysisChanged, this, [this, showClock] {
-        if (!document_.hasSession()) {
-            timeline_->clear();
-            return;
-        }
-        timeline_->setSession(document_.analysis());
-        timeline_->setFocusTest(static_cast<int>(document_.focusTest()));
-        showClock();
-    });
+    connect(&document_, &Document::recordingsChanged, this, [this] { otherRecordings_ = true; });
+    connect(&document_, &Document::analysisChanged, this, &SessionPage::showSession);
+}
+
+void SessionPage::showSession() {
+    if (!document_.hasSession()) {
+        timeline_->clear();
+        return;
+    }
+    const auto [begin, end] = timeline_->range();
+    const auto cursor = timeline_->cursor();
+    timeline_->setSession(document_.analysis());
+    timeline_->setFocusTest(static_cast<int>(document_.focusTest()));
+    timeline_->setAligned(document_.showsAligned());
+    // Another alignment of the same recordings: stay where the user was looking.
+    if (!std::exchange(otherRecordings_, false)) {
+        timeline_->setRange(begin, end);
+        timeline_->setCursor(cursor);
+    }
 }
 
 void SessionPage::explain(const flags::Flag* flag, int index, int count) {

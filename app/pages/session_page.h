@@ -42,10 +42,12 @@ private:
     QWidget* makeMiddle();
     QWidget* makeSide();
     void connectDocument();
+    void showSession();
     void explain(const flags::Flag* flag, int index, int count);
     void goTo(const flags::Flag& flag);
 
     Document& document_;
+    bool otherRecordings_ = false;  ///< since the session was last shown
     widgets::TimelineView* timeline_;
     QWidget* explanation_ = nullptr;
     QLabel* explanationHead_ = nullptr;

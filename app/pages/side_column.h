@@ -13,6 +13,14 @@ public:
     SideColumn(const QString& name, const QList<QWidget*>& sections, QWidget* parent = nullptr);
 
     [[nodiscard]] QSize sizeHint() const override;
+
+protected:
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    QWidget* ring_;  ///< shows that the column has the keyboard
 };
 
 }  // namespace beatwitness::app

@@ -13,7 +13,10 @@ Commands::Commands(QUndoStack& stack, QWidget* parent) : QObject(parent), window
     open = add(tr("&Open Recordings …"), QKeySequence::Open, "open", "open");
     sample = add(tr("Open &Sample Pair"), Qt::CTRL | Qt::SHIFT | Qt::Key_O, "sample", "sample");
     copyNumbers = add(tr("&Copy Numbers"), Qt::CTRL | Qt::SHIFT | Qt::Key_C, "copyNumbers", "copy");
-    quit = add(tr("&Quit"), QKeySequence::Quit, "quit");
+    // Some platforms know no standard key for quitting.
+    const auto quitKeys = QKeySequence::keyBindings(QKeySequence::Quit);
+    quit =
+        add(tr("&Quit"), quitKeys.isEmpty() ? QKeySequence(Qt::CTRL | Qt::Key_Q) : quitKeys.front(), "quit");
     undo = stack.createUndoAction(this, tr("&Undo"));
     redo = stack.createRedoAction(this, tr("&Redo"));
     undo->setShortcuts(QKeySequence::Undo);

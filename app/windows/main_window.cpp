@@ -10,7 +10,9 @@
 #include <QSplitter>
 #include <QStackedWidget>
 #include <QVBoxLayout>
+#include <utility>
 
+#include "app/document/session_words.h"
 #include "app/pages/agreement_page.h"
 #include "app/pages/empty_page.h"
 #include "app/pages/session_header.h"
@@ -23,6 +25,7 @@
 #include "widgets/inputs/labels.h"
 #include "widgets/inputs/message_banner.h"
 #include "widgets/inputs/page_tabs.h"
+#include "widgets/inputs/top_bar.h"
 
 namespace beatwitness::app {
 
@@ -83,20 +86,12 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
 MainWindow::~MainWindow() = default;
 
 void MainWindow::makeTopBar() {
-    auto* bar = new QWidget(this);
-    menu_ = new QMenuBar(bar);
-    menu_->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Preferred);
+    menu_ = new QMenuBar;
     commands_->fill(*menu_);
-    tabs_ = new PageTabs(bar);
+    tabs_ = new PageTabs;
     tabs_->addTab(tr("Session"));
     tabs_->addTab(tr("Agreement"));
-    auto* row = new QHBoxLayout(bar);
-    row->setContentsMargins(8, 0, 20, 0);
-    row->setSpacing(0);
-    row->addWidget(menu_, 1, Qt::AlignVCenter | Qt::AlignLeft);
-    row->addWidget(tabs_, 0, Qt::AlignBottom);
-    row->addStretch(1);
-    setMenuWidget(bar);
+    setMenuWidget(new TopBar(menu_, tabs_, this));
 }
 
 void MainWindow::makeCentre() {
@@ -124,6 +119,11 @@ void MainWindow::makeCentre() {
 
 void MainWindow::connectDocument() {
     connect(opening_, &Opening::refused, this, &MainWindow::refuse);
+    connect(opening_, &Opening::partlyRefused, this,
+            [this](const auto& headline, const auto& text, const auto& details) {
+                refuse(headline, text, details);
+                keepMessage_ = true;
+            });
     connect(opening_, &Opening::noticed, this, [this](const QString& headline, const QString& text) {
         banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
     });
@@ -143,12 +143,15 @@ void MainWindow::connectDocument() {
         banner_->showMessage(MessageBanner::Tone::Notice, tr("Stopped"), tr("Nothing was changed."));
     });
     connect(&document_, &Document::analysisChanged, this, [this] {
-        banner_->hide();
+        if (!std::exchange(keepMessage_, false)) banner_->hide();
         showRightPage();
         refreshCommands();
     });
     connect(&document_, &Document::clockViewChanged, this, &MainWindow::refreshCommands);
-    connect(&document_, &Document::focusTestChanged, this, &MainWindow::refreshCommands);
+    connect(&document_, &Document::focusTestChanged, this, [this] {
+        showRightPage();
+        refreshCommands();
+    });
     connect(session_, &SessionPage::cursorMoved, agreement_, &AgreementPage::setCursor);
 }
 
@@ -162,6 +165,8 @@ void MainWindow::showPage(Page page) {
 
 void MainWindow::showRightPage() {
     const bool present = document_.hasSession();
+    setWindowTitle(present ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
+                           : tr("Beatwitness"));
     tabs_->setVisible(present);
     header_->setVisible(present);
     if (!present) {

@@ -71,6 +71,7 @@ private:
     void keepLayout();
 
     QSettings& settings_;
+    bool keepMessage_ = false;  ///< the message at hand speaks of the load that is under way
     Document document_;
     Opening* opening_;
     Commands* commands_;

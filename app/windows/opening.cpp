@@ -90,11 +90,14 @@ std::vector<SharedFile> Opening::sortOut(const Read& read) {
     if (!sentences.isEmpty()) {
         const bool rest = files.size() + (waiting_ ? 1 : 0) >= 2;
         if (!rest) files.clear();
-        emit refused(sentences.size() == 1 ? tr("Could not read the file")
-                                           : tr("Could not read %1 files").arg(sentences.size()),
-                     sentences.join(QLatin1Char('\n')) + QLatin1Char('\n') +
-                         (rest ? tr("The other files were taken.") : tr("Nothing was changed.")),
-                     details.join(QLatin1Char('\n')));
+        const QString headline = sentences.size() == 1 ? tr("Could not read the file")
+                                                       : tr("Could not read %1 files").arg(sentences.size());
+        const QString text = sentences.join(QLatin1Char('\n')) + QLatin1Char('\n');
+        const QString all = details.join(QLatin1Char('\n'));
+        if (rest)
+            emit partlyRefused(headline, text + tr("The other files were taken."), all);
+        else
+            emit refused(headline, text + tr("Nothing was changed."), all);
     } else if (!twice.isEmpty()) {
         emit noticed(tr("The same recording twice"),
                      tr("%1 holds the same bytes as a file that is already here, so it was left out.")

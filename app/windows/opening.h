@@ -40,6 +40,8 @@ public:
 
 signals:
     void refused(const QString& headline, const QString& text, const QString& details);
+    /// Some files could not be read, yet enough could: the others go on.
+    void partlyRefused(const QString& headline, const QString& text, const QString& details);
     void noticed(const QString& headline, const QString& text);
     void waitingChanged();
 

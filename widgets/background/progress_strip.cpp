@@ -28,6 +28,7 @@ ProgressStrip::ProgressStrip(TaskRunner& runner, QWidget* parent)
     row->addStretch(1);
 
     delay_.setSingleShot(true);
+    delay_.setTimerType(Qt::PreciseTimer);  // a coarse one may fire a twentieth early
     delay_.setInterval(showAfter_ms);
     connect(&delay_, &QTimer::timeout, this, &QWidget::show);
     connect(&runner, &TaskRunner::started, this, &ProgressStrip::begin);

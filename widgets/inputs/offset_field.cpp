@@ -65,6 +65,7 @@ OffsetField::OffsetField(QWidget* parent)
     auto* name = new QLabel(tr("Offset, s"), this);
     name->setBuddy(edit_);
     auto* row = new QHBoxLayout;
+    row->setSpacing(8);
     row->addWidget(name);
     row->addWidget(edit_, 1);
     row->addWidget(apply_);
