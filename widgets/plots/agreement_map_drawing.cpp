@@ -11,7 +11,7 @@ namespace beatwitness::widgets {
 namespace {
 
 constexpr double tolerance_bpm = 5.0;
-constexpr double haloWidth = 3.0;
+constexpr double haloWidth = 3.0;  ///< both sides together
 
 QPen pen(const QColor& colour, double width, std::initializer_list<double> dashes = {}) {
     QPen result(colour, width, Qt::SolidLine, Qt::FlatCap);
@@ -44,7 +44,7 @@ void AgreementMapCanvas::drawGuide(QCPPainter& painter, double ratio, const QPen
     const double from = std::max(lowest_, lowest_ / ratio), to = std::min(highest_, highest_ / ratio);
     if (from >= to) return;
     const QLineF guide(pixel(from, from * ratio), pixel(to, to * ratio));
-    painter.setPen(pen(currentPalette().paper, line.widthF() + 2 * haloWidth / 2));
+    painter.setPen(pen(currentPalette().paper, line.widthF() + haloWidth));
     painter.drawLine(guide);
     painter.setPen(line);
     painter.drawLine(guide);

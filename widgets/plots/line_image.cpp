@@ -40,12 +40,18 @@ struct Bar {
 /// Steep stretches fade over this many more pixels at their ends, which hides the steps between columns.
 constexpr float longestFade = 1.5F;
 
+/// How much higher a line of this slope stands than it is wide. No more than at 45 degrees: steeper stretches
+/// get their width from their neighbours, and a peak must not overshoot.
+float slantOf(float slope) {
+    return std::sqrt(1.0F + std::min(slope, 1.0F) * std::min(slope, 1.0F));
+}
+
 }  // namespace
 
 std::pair<double, double> DrawnLine::valueRange() const {
     if (values.empty()) return {0.0, 0.0};
-    const auto [lowest, highest] = std::ranges::minmax(values);
-    return {lowest, highest};
+    const auto [lowest, highest] = std::ranges::minmax_element(values);
+    return {*lowest, *highest};
 }
 
 DrawnLine lineOf(std::shared_ptr<const void> owner, const trace::SessionTrace& trace) {
@@ -96,10 +102,13 @@ void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
     for (std::size_t i = first; i < last; ++i) {
         const double x = (line.seconds[i] - device.begin_s) * perSecond;
         const double y = (device.highest - static_cast<double>(line.values[i])) * perUnit;
+        const bool inSight = x >= 0 && x < columns;
+        const auto here = static_cast<float>(y);
         if (i == first || !line.joined[i]) {
             // Alone, or the first of a run: a dot.
-            if (x >= 0 && x < columns)
-                extend(static_cast<int>(x), static_cast<float>(y), static_cast<float>(y));
+            if (inSight) extend(static_cast<int>(x), here, here);
+        } else if (inSight && fromX >= 0 && static_cast<int>(fromX) == static_cast<int>(x)) {
+            extend(static_cast<int>(x), here, here);  // its other end is in there already
         } else if (x > 0 && fromX < columns) {
             const double slope = (y - fromY) / (x - fromX);
             const int from = static_cast<int>(std::max(fromX, 0.0));
@@ -116,10 +125,19 @@ void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
 }
 
 void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
+    const Extent own = extents_[column];
+    const bool hasOwn = own.bottom >= own.top;
+    const float ownFade = std::min(own.bottom - own.top, longestFade);
+    const float ownReach = radius * slantOf(own.bottom - own.top);
+    // Rows that the column's own bar fills wholly.
+    const int fullFirst = hasOwn ? static_cast<int>(std::ceil(own.top - ownReach + ownFade)) : 0;
+    const int fullLast = hasOwn ? static_cast<int>(std::floor(own.bottom + ownReach - ownFade)) - 1 : -1;
+
     // The pen is a disc: a neighbour's bar reaches over with what the disc covers at that distance.
     std::array<Bar, 17> bars{};
     std::size_t count = 0;
-    const int reach = std::min(8, static_cast<int>(std::ceil(radius - 0.5F)));
+    float top = 1e9F, bottom = -1e9F;
+    const int reach = std::min(8, static_cast<int>(std::ceil(radius - 0.45F)));
     for (int step = -reach; step <= reach; ++step) {
         const auto neighbour = static_cast<std::ptrdiff_t>(column) + step;
         if (neighbour < 0 || neighbour >= std::ssize(extents_)) continue;
@@ -128,29 +146,36 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
         const float distance = std::abs(static_cast<float>(step));
         const float weight = step == 0 ? 1.0F : std::clamp(radius + 0.5F - distance, 0.0F, 1.0F);
         const float off = step == 0 ? 0.0F : distance - 0.5F + weight / 2;
-        const float half = std::sqrt(std::max(0.0F, radius * radius - off * off));
+        const float half = step == 0 ? ownReach : std::sqrt(std::max(0.0F, radius * radius - off * off));
         const float fade = std::min(extent.bottom - extent.top, longestFade);
-        bars[count++] = {extent.top - half, extent.bottom + half, 1.0F + fade, weight};
-    }
-    if (count == 0) return;
-    float top = bars[0].top, bottom = bars[0].bottom;
-    for (const Bar& bar : std::span(bars).first(count)) {
+        const Bar bar{extent.top - half, extent.bottom + half, 1.0F + fade, weight};
+        const bool hidden =
+            bar.top >= static_cast<float>(fullFirst) && bar.bottom <= static_cast<float>(fullLast + 1);
+        if (step != 0 && hidden) continue;
         top = std::min(top, bar.top);
         bottom = std::max(bottom, bar.bottom);
+        bars[count++] = bar;
     }
+    if (count == 0) return;
     const int firstRow = std::max(0, static_cast<int>(std::floor(top)));
     const int lastRow = std::min(image_.height() - 1, static_cast<int>(std::floor(bottom)));
     const auto stride = image_.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
-    QRgb* pixel = reinterpret_cast<QRgb*>(image_.bits()) + firstRow * stride + static_cast<qsizetype>(column);
-    for (int row = firstRow; row <= lastRow; ++row, pixel += stride) {
+    QRgb* pixels = reinterpret_cast<QRgb*>(image_.bits()) + static_cast<qsizetype>(column);
+    for (int row = firstRow; row <= lastRow; ++row) {
+        if (row >= fullFirst && row <= fullLast) {
+            pixels[row * stride] = colour;
+            continue;
+        }
         float cover = 0.0F;
-        for (const Bar& bar : std::span(bars).first(count))
-            cover = std::max(cover, bar.cover(static_cast<float>(row)));
-        *pixel = cover >= 0.998F ? colour : over(*pixel, colour, cover);
+        for (std::size_t i = 0; i < count; ++i)
+            cover = std::max(cover, bars[i].cover(static_cast<float>(row)));
+        QRgb& pixel = pixels[row * stride];
+        pixel = over(pixel, colour, cover);
     }
 }
 
-void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines) {
+void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
+                     std::optional<double> width) {
     const double ratio = painter.device()->devicePixelRatioF();
     // Whole device pixels, so that the image is copied and never resampled, at fractional ratios too.
     const QPoint origin{qRound(view.rect.left() * ratio), qRound(view.rect.top() * ratio)};
@@ -166,12 +191,30 @@ void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const Dr
     for (const DrawnLine& line : lines) {
         if (line.values.empty()) continue;
         findExtents(line, device);
-        const float radius = std::max(0.5F, static_cast<float>(line.width * ratio / 2));
+        const float radius = std::max(0.5F, static_cast<float>(width.value_or(line.width) * ratio / 2));
         for (std::size_t column = 0; column < extents_.size(); ++column)
             fillColumn(column, line.colour.rgb() | 0xFF000000U, radius);
     }
     image_.setDevicePixelRatio(ratio);
     painter.drawImage(QPointF(origin) / ratio, image_);
+}
+
+void CachedLineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
+                           double width) {
+    const double ratio = painter.device()->devicePixelRatioF();
+    const QPointF origin(std::floor(view.rect.left()), std::floor(view.rect.top()));
+    if (picture_.isNull() || !(view_ == view) || picture_.devicePixelRatio() != ratio) {
+        const QSizeF size(view.rect.width() + 2, view.rect.height() + 2);
+        picture_ = QImage((size * ratio).toSize(), QImage::Format_ARGB32_Premultiplied);
+        picture_.setDevicePixelRatio(ratio);
+        picture_.fill(Qt::transparent);
+        view_ = view;
+        Viewport moved = view;
+        moved.rect.translate(-origin);
+        QPainter onto(&picture_);
+        lines_.draw(onto, moved, lines, width);
+    }
+    painter.drawImage(origin, picture_);
 }
 
 }  // namespace beatwitness::widgets

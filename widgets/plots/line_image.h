@@ -5,6 +5,7 @@
 #include <QRectF>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -27,7 +28,7 @@ struct DrawnLine {
     QColor colour;
     double width = 1.0;  ///< logical pixels
 
-    /// Lowest and highest value; {0, 0} where empty.
+    /// Lowest and highest value; {0, 0} where empty. Linear time.
     [[nodiscard]] std::pair<double, double> valueRange() const;
 };
 
@@ -41,6 +42,8 @@ struct Viewport {
     QRectF rect;  ///< logical pixels
     double begin_s = 0.0, end_s = 1.0;
     double lowest = 0.0, highest = 1.0;
+
+    friend bool operator==(const Viewport&, const Viewport&) = default;
 
     [[nodiscard]] double x(double seconds) const {
         return rect.left() + (seconds - begin_s) / (end_s - begin_s) * rect.width();
@@ -61,8 +64,10 @@ struct Viewport {
 /// pixels, never with samples times width. Reuses its memory from frame to frame.
 class LineImage {
 public:
-    /// Draws `lines`, the first undermost, clipped to the viewport, at the device pixel ratio of the painter.
-    void draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines);
+    /// Draws `lines`, the first undermost, clipped to the viewport, at the device pixel ratio of the painter;
+    /// all of them `width` wide where that is given.
+    void draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
+              std::optional<double> width = {});
 
 private:
     struct Extent {
@@ -75,6 +80,20 @@ private:
 
     QImage image_;
     std::vector<Extent> extents_;
+};
+
+/// A LineImage of lines that stay while other things change: drawn anew only for another viewport or pixel
+/// ratio.
+class CachedLineImage {
+public:
+    /// Forgets the picture: the lines or their colours changed.
+    void invalidate() { picture_ = {}; }
+    void draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines, double width);
+
+private:
+    LineImage lines_;
+    QImage picture_;
+    Viewport view_;
 };
 
 }  // namespace beatwitness::widgets

@@ -108,6 +108,7 @@ bool TimelineCanvas::setRange(double begin_s, double end_s) {
 }
 
 void TimelineCanvas::rebuildLines() {
+    overviewImage_.invalidate();
     lines_.clear();
     errorLine_ = {};
     extent_ = {0.0, 1.0};
@@ -129,10 +130,13 @@ void TimelineCanvas::rebuildLines() {
         first = false;
     }
     if (extent_.second - extent_.first < 1.0) extent_.second = extent_.first + 1.0;
-    if (session_->tests.empty()) return;
-    errorLine_ = errorLineOf(shownView(session_->tests[static_cast<std::size_t>(focus_)], aligned_).pairs);
-    errorLine_.colour = palette.trace(focus_);
-    errorLine_.width = errorWidth;
+    if (!session_->tests.empty()) {
+        errorLine_ =
+            errorLineOf(shownView(session_->tests[static_cast<std::size_t>(focus_)], aligned_).pairs);
+        errorLine_.colour = palette.trace(focus_);
+        errorLine_.width = errorWidth;
+    }
+    fitValues();
 }
 
 void TimelineCanvas::rebuildLanes() {
@@ -168,6 +172,9 @@ int TimelineCanvas::rightMargin(const QFontMetrics& metrics) const {
 }
 
 void TimelineCanvas::place() {
+    for (auto* axis :
+         {overlay_->axis(QCPAxis::atLeft), error_->axis(QCPAxis::atLeft), lanes_->axis(QCPAxis::atBottom)})
+        axis->setVisible(session_ != nullptr);
     const QFontMetrics metrics(smallFont());
     const int line = metrics.height();
     const int left = leftMargin(metrics), right = rightMargin(metrics);
@@ -196,7 +203,9 @@ void TimelineCanvas::placeTicks() {
     rateTicker_->setRoom(overlay_->height(), metrics.height() * 2.4);
     errorTicker_->setRoom(error_->height(), metrics.height() * 1.4);
     lanes_->axis(QCPAxis::atBottom)->setRange(range_.first, range_.second);
+}
 
+void TimelineCanvas::fitValues() {
     double lowest = 60.0, highest = 120.0;
     bool first = true;
     for (const DrawnLine& line : lines_) {

@@ -59,6 +59,7 @@ private:
     void rebuildLanes();
     void place();
     void placeTicks();
+    void fitValues();  ///< both value axes to the whole session, so that panning never moves them
     [[nodiscard]] int rightMargin(const QFontMetrics& metrics) const;
     [[nodiscard]] int leftMargin(const QFontMetrics& metrics) const;
 
@@ -96,6 +97,7 @@ private:
     QSharedPointer<BpmTicker> rateTicker_;
     QSharedPointer<BpmTicker> errorTicker_;
     LineImage image_;
+    CachedLineImage overviewImage_;
 };
 
 }  // namespace beatwitness::widgets

@@ -13,6 +13,7 @@ namespace beatwitness::widgets {
 namespace {
 
 constexpr double tintShare = 0.15;
+constexpr double overviewWidth = 1.0;
 constexpr double toleranceBand_bpm = 5.0;
 
 QColor withAlpha(QColor colour, double alpha) {
@@ -218,7 +219,7 @@ void TimelineCanvas::drawLanes(QCPPainter& painter) const {
             painter.setPen(Qt::NoPen);
             painter.setBrush(style.colour);
             painter.drawRoundedRect(bar, std::min(3.0, bar.width() / 2), 3);
-            if (bar.width() < metrics.horizontalAdvance(QLatin1String(style.code)) + 8) continue;
+            if (bar.width() < metrics.horizontalAdvance(QLatin1String(style.code)) + 4) continue;
             painter.setPen(textOn(style.colour));
             painter.drawText(bar, Qt::AlignCenter, QLatin1String(style.code));
         }
@@ -226,10 +227,13 @@ void TimelineCanvas::drawLanes(QCPPainter& painter) const {
 }
 
 void TimelineCanvas::drawTitles(QCPPainter& painter) const {
-    if (!session_) return;
     const QFontMetricsF metrics(smallFont());
     painter.setFont(smallFont());
     painter.setPen(currentPalette().quietInk);
+    if (!session_) {
+        painter.drawText(QRectF(rect()), Qt::AlignCenter, tr("No recording pair is open."));
+        return;
+    }
     const QRectF overlay = overlayRect();
     painter.drawText(QRectF(0, overlay.top() - metrics.height() - 4, overlay.left() - 6, metrics.height()),
                      Qt::AlignRight | Qt::AlignVCenter, tr("bpm"));
@@ -304,6 +308,13 @@ void TimelineCanvas::drawTimeBadge(QCPPainter& painter, double x) const {
     const double badgeWidth = metrics.horizontalAdvance(text) + 16, badgeHeight = metrics.height() + 6;
     const double left = std::clamp(x - badgeWidth / 2, 2.0, std::max(2.0, width() - badgeWidth - 2));
     const QRectF badge(left, lanesRect().bottom() + 5, badgeWidth, badgeHeight);
+    // A tick label half under the badge would be misread: the whole of it gives way.
+    const Viewport view = viewOf(overlay_);
+    for (const double tick : lanes_->axis(QCPAxis::atBottom)->tickVector()) {
+        const double half = metrics.horizontalAdvance(sessionTimeText(tick)) / 2 + 2;
+        if (view.x(tick) + half < badge.left() || view.x(tick) - half > badge.right()) continue;
+        painter.fillRect(QRectF(view.x(tick) - half, badge.top(), 2 * half, badge.height()), palette.paper);
+    }
     painter.setPen(Qt::NoPen);
     painter.setBrush(palette.badge);
     painter.drawRoundedRect(badge, 4, 4);
