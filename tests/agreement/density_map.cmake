@@ -1,0 +1,1 @@
+beatwitness_test(density_map_test density_map_test.cpp)
