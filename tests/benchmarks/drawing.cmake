@@ -1,0 +1,3 @@
+# Frames of the plot views, offscreen, 1920 x 1080.
+add_executable(drawing_benchmark drawing_benchmark.cpp)
+target_link_libraries(drawing_benchmark PRIVATE beatwitness_demo_session beatwitness_widgets beatwitness_warnings)

@@ -1,0 +1,1 @@
+beatwitness_benchmark(map_benchmark map_benchmark.cpp)
