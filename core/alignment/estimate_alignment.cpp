@@ -93,6 +93,27 @@ int swings(const SecondGrid& grid, const UsedSeconds& used, double least_bpm) {
     return count;
 }
 
+/// Standard deviation of the reference about its straight line in time, over the used seconds.
+double sdAboutLine(const SecondGrid& grid, const UsedSeconds& used) {
+    double n = 0, t = 0, v = 0;
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (!used[i]) continue;
+        ++n;
+        t += static_cast<double>(i);
+        v += grid.values[i];
+    }
+    if (n < 3) return 0.0;
+    double tt = 0, tv = 0, vv = 0;
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (!used[i]) continue;
+        const double dt = static_cast<double>(i) - t / n, dv = grid.values[i] - v / n;
+        tt += dt * dt;
+        tv += dt * dv;
+        vv += dv * dv;
+    }
+    return std::sqrt(std::max(0.0, vv - tv * tv / tt) / n);
+}
+
 ShiftRange around(std::int64_t centre_s, double radius_s) {
     const auto radius = static_cast<std::int64_t>(radius_s);
     return {centre_s - radius, centre_s + radius};
@@ -222,8 +243,8 @@ Fitted withDriftIfSeen(const Grids& grids, const FineFit& best, const Settings& 
     drifting.fine = fineFit(grids.reference, grids.test, best.fit, Drift::Fitted, {},
                             static_cast<std::int64_t>(settings.bootstrapBlock.value));
     drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
-    if (!drifting.intervals) return constant;
-    const auto& interval = drifting.intervals->drift_ppm;
+    if (!drifting.intervals || !drifting.intervals->drift_ppm) return constant;
+    const auto& interval = *drifting.intervals->drift_ppm;
     if (interval.lower <= 0 && interval.upper >= 0) {
         if (constant.intervals) constant.intervals->drift_ppm = interval;
         return constant;
@@ -266,12 +287,15 @@ std::optional<std::string> doubt(const Grids& grids, const std::vector<Contender
     const double least_bpm = settings.leastChange.value;
     const int turns =
         std::max(steps(grids.reference, fine.used, least_bpm), swings(grids.reference, fine.used, least_bpm));
-    if (turns < 2)
+    if (turns < 1)
+        return fmt::format("The reference shows no change of at least {:.0f} bpm that the device follows.",
+                           least_bpm);
+    if (const double bend = sdAboutLine(grids.reference, fine.used); bend < settings.leastBend.value)
         return fmt::format(
-            "The reference shows {} of at least {:.0f} bpm that the device follows; two at different times "
-            "are "
-            "needed, since on a single ramp a shift cannot be told from a bias.",
-            turns == 0 ? "no change" : "only one change", settings.leastChange.value);
+            "The reference is close to a straight ramp ({:.1f} bpm about its line, at least {:.0f} bpm are "
+            "needed): "
+            "there a shift cannot be told from a bias.",
+            bend, settings.leastBend.value);
     if (const auto other = alias(list, settings))
         return fmt::format(
             "Two offsets explain the recordings nearly equally well, {:+.0f} s and {:+.0f} s: the effort "

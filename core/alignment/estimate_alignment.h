@@ -45,7 +45,8 @@ struct Settings {
     Seconds searchRadius{300.0};  ///< how far a clock is looked for around each hypothesis
     Seconds leastOverlap{300.0};  ///< less common time is refused
     BpmDelta leastRange{15.0};    ///< a reference whose p95 - p5 is smaller is flat
-    BpmDelta leastChange{15.0};   ///< a change that can be placed in time; two are needed
+    BpmDelta leastChange{15.0};   ///< at least one change of this size that the device follows
+    BpmDelta leastBend{3.0};      ///< a reference closer to its straight line (sd) is a ramp
     double worstScore = 0.45;     ///< share of the loss of unrelated traces above which the two are unrelated
     double leastUsed = 0.4;       ///< share of the common time in which the test must follow the reference
     double leastExplained = 0.9;  ///< nats a second by which following each other beats being unrelated

@@ -12,7 +12,8 @@ constexpr int mostRounds = 12;
 constexpr double settled_s = 1e-4;
 constexpr double settled_ppm = 0.01;
 constexpr double largestStep_s = 4.0;
-constexpr double leastCurvature = 0.03;  // of what the slopes alone would give
+constexpr double normalPerDeviation = 1.4826;  // sd of a normal over its median absolute deviation
+constexpr double leastCurvature = 0.03;        // of what the slopes alone would give
 constexpr std::int64_t neighbourhood_s = 10;
 constexpr std::int64_t neighbourhoodPoints = 6000;
 constexpr double roundingSd_bpm = 0.5;   // finer agreement than the rounding of rates is no more evidence
@@ -84,13 +85,13 @@ std::vector<double> outsideBy(const SecondGrid& reference, const std::vector<dou
 }
 
 void maskEpisodes(UsedSeconds& used, const std::vector<double>& outside, const std::vector<double>& centred,
-                  const MaskSettings& settings) {
+                  double out_bpm, const MaskSettings& settings) {
     const auto n = static_cast<std::int64_t>(used.size());
     const auto away = [&](std::int64_t i) {
         return std::isnan(centred[i]) || std::abs(centred[i]) > settings.back_bpm;
     };
     for (std::int64_t i = 0; i < n; ++i) {
-        if (outside[i] <= settings.out_bpm) continue;
+        if (outside[i] <= out_bpm) continue;
         std::int64_t begin = i, end = i;
         while (begin > 0 && away(begin - 1))
             --begin;
@@ -228,13 +229,19 @@ UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test, con
         differences.push_back(values[i] - reference.values[i]);
     }
     if (differences.empty()) return used;
-    const double median = medianOf(std::move(differences));
+    const double median = medianOf(differences);
+    for (double& difference : differences)
+        difference = std::abs(difference - median);
+    const double noise_bpm = normalPerDeviation * medianOf(std::move(differences));
+    const double out_bpm =
+        std::clamp(settings.outNoise * noise_bpm, settings.leastOut_bpm, settings.mostOut_bpm);
     std::vector<double> centred(values.size()), paired(values.size());
     for (std::size_t i = 0; i < values.size(); ++i) {
         centred[i] = values[i] - reference.values[i] - median;
         paired[i] = std::isnan(values[i]) ? values[i] : reference.values[i];
     }
-    maskEpisodes(used, outsideBy(reference, values, settings.tolerance_s, median), centred, settings);
+    maskEpisodes(used, outsideBy(reference, values, settings.tolerance_s, median), centred, out_bpm,
+                 settings);
     maskStuck(used, values, paired, settings);
     maskStuck(used, paired, values, settings);
     return used;

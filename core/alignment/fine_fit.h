@@ -22,10 +22,12 @@ using UsedSeconds = std::vector<std::uint8_t>;
 /// What masking needs to know; see usedSeconds().
 struct MaskSettings {
     double tolerance_s =
-        4.0;               ///< a test value may lie where the reference is within this long; covers smoothing
-    double out_bpm = 8.0;  ///< further outside that range: the device does not follow
+        4.0;  ///< a test value may lie where the reference is within this long; covers smoothing
+    double outNoise = 4.5;      ///< further outside that range than so many noise sds, ...
+    double leastOut_bpm = 4.0;  ///< ... but at least ...
+    double mostOut_bpm = 8.0;   ///< ... and at most so much: the device does not follow
     double back_bpm = 3.0;  ///< an episode lasts until the difference, second by second, is back within this
-    std::int64_t guard_s = 3;    ///< seconds taken away on either side of an episode
+    std::int64_t guard_s = 6;    ///< seconds taken away on either side of an episode
     std::int64_t stuck_s = 20;   ///< a trace that does not move for so long ...
     double stuckSpan_bpm = 1.0;  ///< ... by more than this ...
     double moving_bpm = 8.0;     ///< ... while the other moves by this much is stuck
@@ -33,10 +35,11 @@ struct MaskSettings {
 
 /// Which seconds of the reference grid show the two traces following each other under `fit`.
 ///
-/// A second is out where the test, less the median difference, lies more than out_bpm outside all that the
-/// reference reads within tolerance_s; the whole episode around it goes, from where it leaves back_bpm to
-/// where it returns. Comparing with a range in time, not a point, keeps the sharp turns of a smoothing device
-/// in. Lags, missed rises, half-rate stretches and the like go: they must not pull the clock.
+/// A second is out where the test, less the median difference, lies more than the noise allows outside all
+/// that the reference reads within tolerance_s; the whole episode around it goes, from where it leaves
+/// back_bpm to where it returns. Comparing with a range in time, not a point, keeps the sharp turns of a
+/// smoothing device in. Lags, missed rises, half-rate stretches and the like go: they must not pull the
+/// clock.
 [[nodiscard]] UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test,
                                       const ClockFit& fit, const MaskSettings& settings);
 

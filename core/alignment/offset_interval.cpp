@@ -10,6 +10,8 @@ namespace beatwitness::alignment {
 namespace {
 
 constexpr double normal975 = 1.959963984540054;
+constexpr double roundingNoise_bpm = 0.15;  // of whole-bpm rates after smoothing
+constexpr double noiseSpan_s = 11.0;        // seconds that one independent reading of smoothed noise spans
 
 /// SplitMix64: small, fast and the same everywhere, which std distributions are not.
 class Draws {
@@ -35,12 +37,14 @@ double quantile(const std::vector<double>& sorted, double p) {
 }
 
 /// Percentile interval of the steps, as an interval about `estimate`, widened for `blocks` blocks.
-Interval interval(std::vector<double> steps, double estimate, std::size_t blocks) {
+Interval interval(std::vector<double> steps, double estimate, std::size_t blocks, double floor) {
     std::ranges::sort(steps);
     const double k = static_cast<double>(blocks);
     const double t = boost::math::quantile(boost::math::students_t(k - 1), 0.975);
     const double widening = std::sqrt(k / (k - 1)) * t / normal975;
-    return {estimate + widening * quantile(steps, 0.025), estimate + widening * quantile(steps, 0.975)};
+    const double below = widening * quantile(steps, 0.025), above = widening * quantile(steps, 0.975);
+    return {estimate - std::hypot(std::min(below, 0.0), floor),
+            estimate + std::hypot(std::max(above, 0.0), floor)};
 }
 
 }  // namespace
@@ -60,18 +64,22 @@ std::optional<FitIntervals> bootstrapIntervals(const FineFit& fit, Drift drift, 
         const Gradient gradient = gradientOf(sums);
         const auto alone = newtonStep(gradient, curvature, Drift::None);
         const auto both = newtonStep(gradient, curvature, Drift::Fitted);
-        if (!alone.ok || !both.ok) return std::nullopt;
-        drifts.push_back(both.drift_ppm);
+        if (!alone.ok || (drift == Drift::Fitted && !both.ok)) return std::nullopt;
+        if (both.ok) drifts.push_back(both.drift_ppm);
         // The step is at the centre of the session; the offset is wanted at t0.
         offsets.push_back(drift == Drift::None ? alone.offset_s
                                                : both.offset_s - fit.centre_s * both.drift_ppm * 1e-6);
     }
+    // Rates are rounded: a valley so shallow that rounding could move its bottom must not look sharp.
+    const double samples = total(fit.blocks).n / noiseSpan_s;
+    const double floor_s =
+        normal975 * roundingNoise_bpm / std::sqrt(samples * std::max(curvature.offset, 1e-12));
     FitIntervals result;
     result.withinOneSecond =
         static_cast<double>(std::ranges::count_if(offsets, [](double s) { return std::abs(s) <= 1.0; })) /
         static_cast<double>(offsets.size());
-    result.offset_s = interval(std::move(offsets), fit.fit.offset_s, blocks);
-    result.drift_ppm = interval(std::move(drifts), fit.fit.drift_ppm, blocks);
+    result.offset_s = interval(std::move(offsets), fit.fit.offset_s, blocks, floor_s);
+    if (!drifts.empty()) result.drift_ppm = interval(std::move(drifts), fit.fit.drift_ppm, blocks, 0.0);
     return result;
 }
 

@@ -13,8 +13,9 @@ struct Interval {
 
 /// What resampling whole blocks says of a fit. 95 % intervals.
 struct FitIntervals {
-    Interval offset_s;             ///< of the offset at t0
-    Interval drift_ppm;            ///< of the drift, whether it was fitted or not
+    Interval offset_s;  ///< of the offset at t0
+    std::optional<Interval>
+        drift_ppm;  ///< of the drift, fitted or not; absent where time cannot be told from offset
     double withinOneSecond = 0.0;  ///< share of resamples whose offset lies within 1 s of the fit's
 };
 

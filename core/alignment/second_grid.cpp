@@ -7,6 +7,8 @@
 namespace beatwitness::alignment {
 namespace {
 
+constexpr double leastWeight = 0.9;  // of the Gaussian, on seconds that hold a value
+
 std::vector<double> gaussian(double sigma_s) {
     const auto radius = static_cast<std::size_t>(std::ceil(3 * sigma_s));
     std::vector<double> half(radius + 1);
@@ -27,8 +29,9 @@ void leaveOut(SecondGrid& grid, std::span<const trace::SessionSpan> spans) {
     }
 }
 
-/// Zero where not valid, so that a plain weighted sum skips the holes.
-std::vector<double> smoothed(const SecondGrid& grid, const std::vector<double>& half) {
+/// Smooths in place. A second keeps a value only where most of the Gaussian lies on seconds that hold one: at
+/// the edge of a hole it would lean to one side, and a leaning edge would pass for a feature to align by.
+void smooth(SecondGrid& grid, const std::vector<double>& half) {
     const auto n = grid.size();
     const auto radius = static_cast<std::int64_t>(half.size()) - 1;
     double whole = half[0];
@@ -39,6 +42,7 @@ std::vector<double> smoothed(const SecondGrid& grid, const std::vector<double>& 
         holes[i + 1] = holes[i] + (grid.valid[i] ? 0 : 1);
 
     std::vector<double> out(static_cast<std::size_t>(n), 0.0);
+    std::vector<std::uint8_t> valid(static_cast<std::size_t>(n), 0);
     for (std::int64_t i = 0; i < n; ++i) {
         if (!grid.valid[i]) continue;
         const bool inside = i >= radius && i + radius < n;
@@ -47,6 +51,7 @@ std::vector<double> smoothed(const SecondGrid& grid, const std::vector<double>& 
             for (std::int64_t k = 1; k <= radius; ++k)
                 sum += half[k] * (grid.values[i - k] + grid.values[i + k]);
             out[i] = sum / whole;
+            valid[i] = 1;
             continue;
         }
         double sum = 0.0, weight = 0.0;
@@ -56,9 +61,12 @@ std::vector<double> smoothed(const SecondGrid& grid, const std::vector<double>& 
             sum += w * grid.values[j];
             weight += w;
         }
+        if (weight < leastWeight * whole) continue;
         out[i] = sum / weight;
+        valid[i] = 1;
     }
-    return out;
+    grid.values = std::move(out);
+    grid.valid = std::move(valid);
 }
 
 }  // namespace
@@ -79,7 +87,7 @@ SecondGrid smoothedGrid(const trace::SecondlyRates& rates, Seconds sigma,
     leaveOut(grid, leftOut);
     for (std::size_t i = 0; i < length; ++i)
         if (!grid.valid[i]) grid.values[i] = 0.0;
-    grid.values = smoothed(grid, gaussian(sigma.value));
+    smooth(grid, gaussian(sigma.value));
     return grid;
 }
 

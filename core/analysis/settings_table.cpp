@@ -25,7 +25,11 @@ std::vector<SettingRow> settingsTable(const Settings& settings) {
         {"alignment_least_range_bpm", alignment.leastRange.value, "bpm",
          "a reference whose 5th to 95th percentile spans less is refused as flat", guide},
         {"alignment_least_change_bpm", alignment.leastChange.value, "bpm",
-         "two changes of this size at different times are needed", guide},
+         "a change of this size that the device follows is needed", guide},
+        {"alignment_least_bend_bpm", alignment.leastBend.value, "bpm",
+         "a reference whose spread about its straight line is smaller is a ramp: a shift and a bias look "
+         "alike",
+         ours},
         {"alignment_worst_score", alignment.worstScore, "",
          "share of the loss of unrelated traces above which two recordings are taken for unrelated", ours},
         {"alignment_least_used", alignment.leastUsed, "",
