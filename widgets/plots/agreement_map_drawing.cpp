@@ -192,8 +192,10 @@ void AgreementMapCanvas::drawReadout(QCPPainter& painter, const QRectF& cell) co
     const QFontMetricsF metrics(smallFont());
     const QString text = textOf(*cell_);
     const double boxWidth = metrics.horizontalAdvance(text) + 16, boxHeight = metrics.height() + 8;
-    const double left =
-        std::clamp(cell.center().x() - boxWidth / 2, 4.0, std::max(4.0, width() - boxWidth - 4));
+    // Inside the map where it is wide enough, so that no tick label is covered.
+    const double most = std::max(4.0, width() - boxWidth - 4);
+    const double least = std::min(mapRect().left() + 4, most);
+    const double left = std::clamp(cell.center().x() - boxWidth / 2, least, most);
     const bool below = cell.bottom() + 8 + boxHeight < mapRect().bottom();
     const QRectF box(left, below ? cell.bottom() + 8 : cell.top() - 8 - boxHeight, boxWidth, boxHeight);
     painter.setPen(Qt::NoPen);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstring>
 
 namespace beatwitness::widgets {
 namespace {
@@ -39,6 +40,9 @@ struct Bar {
 
 /// Steep stretches fade over this many more pixels at their ends, which hides the steps between columns.
 constexpr float longestFade = 1.5F;
+/// Samples a column from which a line counts as dense, and pixels from which one of its bars counts as high.
+constexpr double denseSamples = 4.0;
+constexpr float highBar = 6.0F;
 
 /// How much higher a line of this slope stands than it is wide. No more than at 45 degrees: steeper stretches
 /// get their width from their neighbours, and a peak must not overshoot.
@@ -96,6 +100,8 @@ void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
     const auto first = static_cast<std::size_t>(std::max<std::ptrdiff_t>(begin - 1, 0));
     const auto last = std::min(static_cast<std::size_t>(end) + 1, line.seconds.size());
 
+    dense_ = static_cast<double>(last - first) > denseSamples * columns;
+
     const double perSecond = device.rect.width() / (device.end_s - device.begin_s);
     const double perUnit = device.rect.height() / (device.highest - device.lowest);
     double fromX = 0.0, fromY = 0.0;
@@ -137,7 +143,9 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
     std::array<Bar, 17> bars{};
     std::size_t count = 0;
     float top = 1e9F, bottom = -1e9F;
-    const int reach = std::min(8, static_cast<int>(std::ceil(radius - 0.45F)));
+    // Where many samples share a column, high bars stand side by side and need nothing from each other.
+    const bool filled = dense_ && own.bottom - own.top > highBar;
+    const int reach = filled ? 0 : std::min(8, static_cast<int>(std::ceil(radius - 0.45F)));
     for (int step = -reach; step <= reach; ++step) {
         const auto neighbour = static_cast<std::ptrdiff_t>(column) + step;
         if (neighbour < 0 || neighbour >= std::ssize(extents_)) continue;
@@ -159,6 +167,9 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
     if (count == 0) return;
     const int firstRow = std::max(0, static_cast<int>(std::floor(top)));
     const int lastRow = std::min(image_.height() - 1, static_cast<int>(std::floor(bottom)));
+    if (firstRow > lastRow) return;
+    inkTop_ = std::min(inkTop_, firstRow);
+    inkBottom_ = std::max(inkBottom_, lastRow);
     const auto stride = image_.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
     QRgb* pixels = reinterpret_cast<QRgb*>(image_.bits()) + static_cast<qsizetype>(column);
     for (int row = firstRow; row <= lastRow; ++row) {
@@ -174,6 +185,19 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
     }
 }
 
+void LineImage::clear(QSize size) {
+    image_.setDevicePixelRatio(1.0);
+    if (image_.size() != size) {
+        image_ = QImage(size, QImage::Format_ARGB32_Premultiplied);
+        image_.fill(Qt::transparent);
+    } else if (inkBottom_ >= inkTop_) {
+        const auto bytes = static_cast<std::size_t>((inkBottom_ - inkTop_ + 1) * image_.bytesPerLine());
+        std::memset(image_.scanLine(inkTop_), 0, bytes);
+    }
+    inkTop_ = size.height();
+    inkBottom_ = -1;
+}
+
 void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
                      std::optional<double> width) {
     const double ratio = painter.device()->devicePixelRatioF();
@@ -182,9 +206,7 @@ void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const Dr
     const QPoint corner{qRound(view.rect.right() * ratio), qRound(view.rect.bottom() * ratio)};
     const QSize size{corner.x() - origin.x(), corner.y() - origin.y()};
     if (size.isEmpty() || !(view.end_s > view.begin_s) || !(view.highest > view.lowest)) return;
-    if (image_.size() != size) image_ = QImage(size, QImage::Format_ARGB32_Premultiplied);
-    image_.setDevicePixelRatio(1.0);
-    image_.fill(Qt::transparent);
+    clear(size);
 
     Viewport device = view;
     device.rect = QRectF(QPointF(0, 0), QSizeF(size));
@@ -195,8 +217,10 @@ void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const Dr
         for (std::size_t column = 0; column < extents_.size(); ++column)
             fillColumn(column, line.colour.rgb() | 0xFF000000U, radius);
     }
+    if (inkBottom_ < inkTop_) return;
     image_.setDevicePixelRatio(ratio);
-    painter.drawImage(QPointF(origin) / ratio, image_);
+    painter.drawImage(QPointF(origin.x(), origin.y() + inkTop_) / ratio, image_,
+                      QRectF(0, inkTop_, size.width(), inkBottom_ - inkTop_ + 1));
 }
 
 void CachedLineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,

@@ -75,11 +75,14 @@ private:
         float bottom = -1.0F;  ///< below top: nothing in this column
     };
 
+    void clear(QSize size);
     void findExtents(const DrawnLine& line, const Viewport& device);
     void fillColumn(std::size_t column, QRgb colour, float radius);
 
     QImage image_;
+    int inkTop_ = 0, inkBottom_ = -1;  ///< rows that hold anything; only those are cleared and shown
     std::vector<Extent> extents_;
+    bool dense_ = false;  ///< the line at hand has many samples a column
 };
 
 /// A LineImage of lines that stay while other things change: drawn anew only for another viewport or pixel

@@ -54,6 +54,16 @@ void showMap(const QString& folder, const QString& theme) {
     save(view, {420, 460}, folder + "/map-small-" + theme + ".png");
 }
 
+void showPanels(const QString& folder, const QString& theme) {
+    widgets::AgreementMapView map;
+    map.setPairs(widgets_test::rowingSession(48, 2), 1, true);
+    save(map, {300, 330}, folder + "/map-panel-" + theme + ".png");
+    widgets::TimelineView timeline;
+    timeline.setSession(widgets_test::rowingSession(48, 2));
+    timeline.setCursor(2236);
+    save(timeline, {660, 400}, folder + "/timeline-panel-" + theme + ".png");
+}
+
 void showLossCurve(const QString& folder, const QString& theme) {
     widgets::LossCurveView view;
     save(view, {280, 110}, folder + "/loss-empty-" + theme + ".png");
@@ -77,6 +87,7 @@ int main(int argc, char** argv) {
         const QString theme = choice == widgets::ThemeChoice::Light ? "light" : "dark";
         showTimeline(folder, theme);
         showMap(folder, theme);
+        showPanels(folder, theme);
         showLossCurve(folder, theme);
     }
     return 0;
