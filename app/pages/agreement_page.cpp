@@ -108,7 +108,8 @@ QWidget* AgreementPage::makeTable() {
     table_->setShowGrid(false);
     // Figures under a rule, without boxes about the headings.
     table_->setStyleSheet(QStringLiteral(
-        "QHeaderView, QHeaderView::section { background: palette(window); border: none; padding: 2px 4px; }"
+        "QHeaderView, QHeaderView::section { background: palette(window); border: none; padding: 0 4px; }"
+        "QTableCornerButton::section { background: palette(window); border: none; }"
         "QTableView { background: palette(window); }"));
     table_->setFrameShape(QFrame::NoFrame);
     table_->setCornerButtonEnabled(false);

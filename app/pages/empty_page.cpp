@@ -49,7 +49,11 @@ EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
     words->addWidget(hint);
     auto* column = new QVBoxLayout(this);
     column->addStretch(2);
-    column->addWidget(middle, 0, Qt::AlignHCenter);
+    auto* row = new QHBoxLayout;  // stretches, not an alignment: that would lose the height of wrapped lines
+    row->addStretch(1);
+    row->addWidget(middle);
+    row->addStretch(1);
+    column->addLayout(row);
     column->addStretch(3);
     waiting_->hide();
 }
