@@ -13,6 +13,8 @@ PlotCanvas::PlotCanvas(QWidget* parent) : QCustomPlot(parent) {
     setAutoAddPlottableToLegend(false);
     addLayer(QLatin1String(cursorLayer), layer(QLatin1String("overlay")), limAbove);
     layer(QLatin1String(cursorLayer))->setMode(QCPLayer::lmBuffered);
+    new Painted(this, QStringLiteral("background"),
+                [this](QCPPainter& painter) { painter.fillRect(rect(), currentPalette().paper); });
     new Painted(this, QLatin1String(cursorLayer), [this](QCPPainter& painter) { drawFocusRing(painter); });
 }
 
@@ -26,13 +28,20 @@ void PlotCanvas::setFocusRing(bool shown) {
     redrawCursor();
 }
 
-void PlotCanvas::paintEvent(QPaintEvent* event) {
+void PlotCanvas::paintEvent(QPaintEvent*) {
     // The window may have moved to a screen of another pixel ratio; Qt 6.4 tells nobody.
     if (!qFuzzyCompare(bufferDevicePixelRatio(), devicePixelRatioF())) {
         setBufferDevicePixelRatio(devicePixelRatioF());
         replot(rpImmediateRefresh);
     }
-    QCustomPlot::paintEvent(event);
+    // The undermost buffer is opaque (see the constructor): copying it is a good part of a frame cheaper than
+    // blending it over a background.
+    QCPPainter painter(this);
+    painter.setCompositionMode(QPainter::CompositionMode_Source);
+    for (const auto& buffer : mPaintBuffers) {
+        buffer->draw(&painter);
+        painter.setCompositionMode(QPainter::CompositionMode_SourceOver);
+    }
 }
 
 void PlotCanvas::styleAxisRect(QCPAxisRect& rect) const {
