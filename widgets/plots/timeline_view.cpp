@@ -342,8 +342,10 @@ void TimelineView::describe() {
     }
     const auto& test = session_->tests[static_cast<std::size_t>(focusTest())];
     const auto [first, last] = extent();
-    QString text = tr("Timeline, %1, %n flag(s)", nullptr, static_cast<int>(test.flags.size()))
-                       .arg(durationText(last - first));
+    // Without a catalogue loaded, Qt leaves "%n flag(s)" as it stands.
+    const QString flagged =
+        test.flags.size() == 1 ? tr("1 flag") : tr("%1 flags").arg(countText(test.flags.size()));
+    QString text = tr("Timeline, %1, %2").arg(durationText(last - first), flagged);
     text += test.aligned && aligned() ? tr(", aligned") : tr(", as recorded");
     if (shown_) {
         const CursorReading reading = readingAt(*session_, focusTest(), aligned(), *shown_);

@@ -259,7 +259,7 @@ TEST_F(Timeline, FollowsTheThemeWithoutBeingTold) {
 TEST_F(Timeline, DescribesItselfToAScreenReader) {
     view.setCursor(100.0);
     EXPECT_EQ(view.accessibleDescription(),
-              "Timeline, 10\u00A0min, 1 flag(s), as recorded; 01:40 reference 150, band 120");
+              "Timeline, 10\u00A0min, 1 flag, as recorded; 01:40 reference 150, band 120");
 
     view.setCursor(250.0);
     EXPECT_TRUE(view.accessibleDescription().endsWith("reference 150, band \u2014"));
