@@ -22,7 +22,8 @@ add_library(beatwitness_workstation STATIC
   windows/opening.cpp windows/opening.h
   windows/role_dialog.cpp windows/role_dialog.h
   windows/sample_pair.cpp windows/sample_pair.h
-  workstation.cpp workstation.h)
+  workstation.cpp workstation.h
+  workstation_options.cpp workstation_options.h)
 target_compile_definitions(beatwitness_workstation PRIVATE
   BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
 target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE beatwitness_warnings)

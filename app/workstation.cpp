@@ -12,8 +12,10 @@
 #include "widgets/inputs/message_banner.h"
 #include "widgets/plots/timeline_view.h"
 
-namespace beatwitness::app {
+namespace beatwitness {
 namespace {
+
+using namespace app;
 
 /// Queued replots and layout settle well within this.
 constexpr int settle_ms = 250;
@@ -27,8 +29,8 @@ QStringList toQt(const std::vector<std::string>& texts) {
 
 bool openAsked(MainWindow& window, const WorkstationOptions& options) {
     if (!options.reference.empty())
-        window.opening().openByRole(FilesByRole{QString::fromStdString(options.reference), toQt(options.tests),
-                                          toQt(options.contexts)});
+        window.opening().openByRole(FilesByRole{QString::fromStdString(options.reference),
+                                                toQt(options.tests), toQt(options.contexts)});
     else if (!options.files.empty())
         window.opening().open(toQt(options.files));
     else if (options.samplePair && !MainWindow::samplePair().reference.isEmpty())
@@ -79,15 +81,15 @@ std::unique_ptr<QSettings> settingsFor(const WorkstationOptions& options, const 
                                        QSettings::IniFormat);
 }
 
-}  // namespace
-
-int runWorkstation(int argc, char** argv, const WorkstationOptions& options) {
-    QApplication application(argc, argv);
+void nameApplication() {
     QApplication::setOrganizationName(QStringLiteral("beatwitness"));
     QApplication::setApplicationName(QStringLiteral("beatwitness"));
     QApplication::setApplicationDisplayName(QStringLiteral("Beatwitness"));
     QApplication::setDesktopFileName(QStringLiteral("beatwitness"));
+}
 
+int run(const WorkstationOptions& options) {
+    nameApplication();
     const QTemporaryDir scratch;
     const auto settings = settingsFor(options, scratch);
     MainWindow window(*settings);
@@ -106,4 +108,22 @@ int runWorkstation(int argc, char** argv, const WorkstationOptions& options) {
     return QApplication::exec();
 }
 
-}  // namespace beatwitness::app
+}  // namespace
+
+int runWorkstation(int argc, char** argv) {
+    const QApplication application(argc, argv);
+    const std::vector<std::string> words(argv + 1, argv + argc);
+    const auto options = parseWorkstationOptions(words);
+    if (!options) {
+        std::fprintf(stderr, "%s\n", sentence(options.fault()).c_str());
+        return 2;
+    }
+    return run(*options);
+}
+
+int runWorkstation(int argc, char** argv, const WorkstationOptions& options) {
+    const QApplication application(argc, argv);
+    return run(options);
+}
+
+}  // namespace beatwitness
