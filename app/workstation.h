@@ -13,3 +13,8 @@ namespace beatwitness {
 [[nodiscard]] int runWorkstation(int argc, char** argv, const WorkstationOptions& options);
 
 }  // namespace beatwitness
+
+namespace beatwitness::app {
+using beatwitness::runWorkstation;
+using beatwitness::WorkstationOptions;
+}  // namespace beatwitness::app
