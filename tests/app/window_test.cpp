@@ -73,6 +73,25 @@ TEST_F(WindowTest, ARecordingWithoutHeartRateDoesNotReplaceTheSession) {
     EXPECT_EQ(window_->document().analysis(), before);
 }
 
+TEST_F(WindowTest, APairOfWhichOneCannotBeReadChangesNothing) {
+    drop({recordingFile("strap.csv", 60, [](int) { return 120.0; }),
+          textFile("letter.csv", "Dear Sir,\nno.\n")});
+
+    ASSERT_TRUE(waitFor([&] { return window_->banner().isVisible(); }));
+    EXPECT_FALSE(window_->document().hasSession());
+    EXPECT_EQ(window_->opening().waiting(), nullptr);
+}
+
+TEST_F(WindowTest, AnUnreadableThirdFileIsToldWhileTheOthersAreCompared) {
+    drop({recordingFile("strap.csv", 60, [](int) { return 120.0; }),
+          textFile("letter.csv", "Dear Sir,\nno.\n"),
+          recordingFile("band.csv", 60, [](int) { return 110.0; })});
+
+    ASSERT_TRUE(waitFor([&] { return window_->document().hasSession(); }));
+    EXPECT_TRUE(window_->banner().isVisible());
+    EXPECT_TRUE(window_->banner().text().contains("letter.csv"));
+}
+
 TEST_F(WindowTest, ASingleRecordingWaitsForItsPartner) {
     drop({recordingFile("strap.csv", 60, [](int) { return 120.0; })});
     ASSERT_TRUE(waitFor([&] { return window_->opening().waiting() != nullptr; }));
