@@ -7,6 +7,7 @@
 #include <QHeaderView>
 #include <QKeyEvent>
 #include <QLabel>
+#include <QScrollBar>
 #include <QSplitter>
 #include <QTableView>
 #include <algorithm>
@@ -161,12 +162,18 @@ void AgreementPage::refreshClock() {
     const bool aligned = document_.showsAligned();
     map_->setPairs(document_.analysis(), front, aligned);
     model_->setShown(front, aligned);
+    table_->scrollTo(model_->index(0, model_->shownColumn()));
     words_->setText(plainWords(*document_.analysis(), front, aligned).join(QLatin1Char(' ')));
 }
 
 void AgreementPage::fitTable() {
+    // Two columns share the width; those of several tests keep their headings whole and scroll sideways.
+    const bool several = model_->columnCount() > 2;
+    table_->horizontalHeader()->setSectionResizeMode(several ? QHeaderView::ResizeToContents
+                                                             : QHeaderView::Stretch);
     const int rows = model_->rowCount() * table_->verticalHeader()->defaultSectionSize();
-    table_->setFixedHeight(rows + table_->horizontalHeader()->sizeHint().height() + 4);
+    const int bar = several ? table_->horizontalScrollBar()->sizeHint().height() : 0;
+    table_->setFixedHeight(rows + table_->horizontalHeader()->sizeHint().height() + bar + 4);
 }
 
 void AgreementPage::setCursor(std::optional<double> seconds) {
