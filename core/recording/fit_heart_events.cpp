@@ -50,12 +50,10 @@ void FitHeartEvents::anchorAt(const FitMessageView& message) {
 }
 
 void FitHeartEvents::event(std::uint64_t sinceAnchor, std::optional<double> rate_bpm) {
-    const bool repeated = !anchor_->fresh && sinceAnchor == anchor_->sinceAnchor;
-    anchor_->fresh = false;
     anchor_->sinceAnchor = sinceAnchor;
     const bool rolledOver =
         sinceAnchor > UINT32_MAX;  // the counter itself has, so its times are anyone's guess
-    if (repeated || rolledOver || !rate_bpm || !isValidHeartRate(*rate_bpm)) return;
+    if (rolledOver || !rate_bpm || !isValidHeartRate(*rate_bpm)) return;
     series_.add(RecordingTime{anchor_->time + fromCounter(sinceAnchor)}, *rate_bpm);
 }
 

@@ -19,8 +19,8 @@ namespace beatwitness::recording {
 ///
 /// The anchor ties the counter to the clock. Of the further events only the low 12 bits of the counter are
 /// stored: they roll over every 4 s, so each event is taken as the first one after its predecessor that ends
-/// in those bits. The last message is filled up by repeating its last event: an event at the very time of its
-/// predecessor is dropped.
+/// in those bits. The last message is filled up by repeating its last event: those rows count as the file
+/// holds them, and since of samples at one time the last stands they change nothing.
 class FitHeartEvents {
 public:
     /// Further parts have anchors of their own.
@@ -36,7 +36,6 @@ private:
         Micros time;  ///< of the counter value `counter`
         std::uint32_t counter;
         std::uint64_t sinceAnchor;  ///< counter steps from there to the latest event
-        bool fresh = true;          ///< no event yet, so none can repeat it
     };
 
     void anchorAt(const FitMessageView& message);

@@ -72,14 +72,16 @@ TEST(FitHeartEvents, TimesPackedEventsFromTheAnchorAcrossTheRollOver) {
     EXPECT_EQ(recording.rows, 5U);
 }
 
-TEST(FitHeartEvents, DropsTheRepeatsThatFillUpTheLastMessage) {
+TEST(FitHeartEvents, RepeatsThatFillUpTheLastMessageCountAsRowsAtItsTime) {
     auto writer = heartWriter();
     anchor(writer, 0, 0, 1000, 70);
     events(writer, {2024, 2024}, {71, 71});
 
     const auto recording = read(writer);
 
-    EXPECT_EQ(channelOf(recording, ChannelKind::HeartRate).values, (std::vector<double>{70, 71}));
+    EXPECT_EQ(channelOf(recording, ChannelKind::HeartRate).values, (std::vector<double>{70, 71, 71}));
+    EXPECT_EQ(channelOf(recording, ChannelKind::HeartRate).times,
+              (std::vector{after(0), after(1), after(1)}));
 }
 
 TEST(FitHeartEvents, TimesFullCountersFromTheAnchorToo) {
