@@ -5,7 +5,6 @@
 
 #include "app/verbs/command_line.h"
 #ifdef BEATWITNESS_WORKSTATION
-#include "app/start_line.h"
 #include "app/workstation.h"
 #endif
 
@@ -29,11 +28,7 @@ int main(int argc, char** argv) {
     const std::vector<std::string> words(argv + 1, argv + argc);
 #ifdef BEATWITNESS_WORKSTATION
     // Asked before any QApplication: the verbs work where there is no display.
-    if (opensTheWindow(words)) {
-        const auto options = app::workstationOptions(words);
-        if (options) return app::runWorkstation(argc, argv, *options);
-        return static_cast<int>(verbs::reportFault(options.fault(), false, {std::cout, std::cerr}));
-    }
+    if (opensTheWindow(words)) return runWorkstation(argc, argv);
 #endif
     return static_cast<int>(verbs::runCommandLine(words, {std::cout, std::cerr}));
 }

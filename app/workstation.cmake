@@ -26,5 +26,5 @@ add_library(beatwitness_workstation STATIC
   workstation_options.cpp workstation_options.h)
 target_compile_definitions(beatwitness_workstation PRIVATE
   BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
-target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE beatwitness_warnings)
+target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE CLI11::CLI11 fmt::fmt beatwitness_warnings)
 target_precompile_headers(beatwitness_workstation PRIVATE <QWidget> <QLabel> <QVBoxLayout> <vector> <memory>)

@@ -1,5 +1,7 @@
 #include "app/workstation.h"
 
+#include "app/workstation_options.h"
+
 #include <QApplication>
 #include <QSettings>
 #include <QTemporaryDir>
@@ -108,9 +110,21 @@ int run(const WorkstationOptions& options) {
     return QApplication::exec();
 }
 
+/// Without one Qt would abort where a sentence is due.
+bool hasDisplay() {
+    for (const auto* name : {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"})
+        if (!qEnvironmentVariableIsEmpty(name)) return true;
+    return false;
+}
+
 }  // namespace
 
 int runWorkstation(int argc, char** argv) {
+    if (!hasDisplay()) {
+        std::fprintf(
+            stderr, "There is no display for the window; the verbs work without one (beatwitness --help).\n");
+        return 2;
+    }
     const QApplication application(argc, argv);
     const std::vector<std::string> words(argv + 1, argv + argc);
     const auto options = parseWorkstationOptions(words);
@@ -119,11 +133,6 @@ int runWorkstation(int argc, char** argv) {
         return 2;
     }
     return run(*options);
-}
-
-int runWorkstation(int argc, char** argv, const WorkstationOptions& options) {
-    const QApplication application(argc, argv);
-    return run(options);
 }
 
 }  // namespace beatwitness

@@ -13,7 +13,9 @@ constexpr double settled_s = 1e-4;
 constexpr double settled_ppm = 0.01;
 constexpr double largestStep_s = 4.0;
 constexpr double normalPerDeviation = 1.4826;  // sd of a normal over its median absolute deviation
-constexpr double leastCurvature = 0.03;        // of what the slopes alone would give
+constexpr int consensusRounds = 4;
+constexpr double leastSlopes = 0.01;     // (bpm/s)^2 on average: below, a block knows no shift of its own
+constexpr double leastCurvature = 0.03;  // of what the slopes alone would give
 constexpr std::int64_t neighbourhood_s = 10;
 constexpr std::int64_t neighbourhoodPoints = 6000;
 constexpr double roundingSd_bpm = 0.5;   // finer agreement than the rounding of rates is no more evidence
@@ -163,7 +165,6 @@ std::vector<BlockSums> blockSums(const SecondGrid& reference, const SecondGrid& 
         sums += {1,     d,         d * d,     x,     x * x,     x * d,         w,         w * d,
                  t * x, t * x * x, t * x * d, t * w, t * w * d, t * t * x * x, t * t * w, t * t * w * d};
     }
-    std::erase_if(blocks, [](const BlockSums& sums) { return sums.n == 0; });
     return blocks;
 }
 
@@ -282,13 +283,74 @@ NewtonStep newtonStep(const Gradient& gradient, const Curvature& curvature, Drif
 
 namespace {
 
-/// Newton's rounds from `start`; masks at the first rounds, then keeps the mask: one that flickers never
-/// settles.
+/// The shift that one block alone asks for, and how much it knows.
+struct LocalShift {
+    double shift_s = 0.0;  ///< to add to the offset
+    double weight = 0.0;   ///< sum of squared slopes
+    double removes = 0.0;  ///< share of the block's squared difference that the shift would take away
+};
+
+std::vector<LocalShift> localShifts(const std::vector<BlockSums>& blocks) {
+    const BlockSums sums = total(blocks);
+    const double mean = sums.n > 0 ? sums.d / sums.n : 0.0;
+    std::vector<LocalShift> shifts;
+    for (const auto& block : blocks) {
+        LocalShift local;
+        const double xd = block.xd - mean * block.x;
+        const double dd = block.dd - 2 * mean * block.d + mean * mean * block.n;
+        if (block.xx > leastSlopes * block.n && dd > 0)
+            local = {xd / block.xx, block.xx, xd * xd / (block.xx * dd)};
+        shifts.push_back(local);
+    }
+    return shifts;
+}
+
+/// Weighted median: what most of the movement asks for. A lag is a few transitions among many.
+double consensus(std::vector<LocalShift> shifts) {
+    std::ranges::sort(shifts, {}, &LocalShift::shift_s);
+    double whole = 0.0;
+    for (const auto& shift : shifts)
+        whole += shift.weight;
+    double below = 0.0;
+    for (const auto& shift : shifts) {
+        below += shift.weight;
+        if (below >= whole / 2) return shift.shift_s;
+    }
+    return 0.0;
+}
+
+/// Leaves out the blocks that ask for a shift of their own: the device lags there (field guide section 3).
+void leaveOutLags(FineFit& fit, const std::vector<LocalShift>& shifts, double agreed_s,
+                  const MaskSettings& settings, std::int64_t block_s) {
+    for (std::size_t b = 0; b < shifts.size(); ++b) {
+        const bool own = std::abs(shifts[b].shift_s - agreed_s) > settings.lag_s &&
+                         shifts[b].removes > settings.lagRemoves;
+        if (!own) continue;
+        const auto begin = b * static_cast<std::size_t>(block_s);
+        const auto end = std::min(fit.used.size(), begin + static_cast<std::size_t>(block_s));
+        for (std::size_t i = begin; i < end; ++i)
+            fit.used[i] = 0;
+        fit.blocks[b] = {};
+    }
+}
+
+/// Newton's rounds from `start`. The first follow what most of the movement asks for, the next mask anew, the
+/// last keep the mask: one that flickers never settles.
 void settle(FineFit& result, const SecondGrid& reference, const SecondGrid& test, Drift drift,
             const MaskSettings& settings, std::int64_t block_s) {
     for (int round = 0; round < mostRounds; ++round) {
-        if (round < mostRounds / 2) result.used = usedSeconds(reference, test, result.fit, settings);
+        const bool masks = round < mostRounds / 2;
+        if (masks) result.used = usedSeconds(reference, test, result.fit, settings);
         result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
+        if (masks) {
+            const auto shifts = localShifts(result.blocks);
+            const double agreed_s = consensus(shifts);
+            if (round < consensusRounds && std::abs(agreed_s) > 1) {
+                result.fit = stepped(result.fit, {true, agreed_s, 0.0}, result.centre_s);
+                continue;
+            }
+            leaveOutLags(result, shifts, agreed_s, settings, block_s);
+        }
         const BlockSums sums = total(result.blocks);
         const auto step = newtonStep(gradientOf(sums), curvatureOf(sums), drift);
         if (!step.ok) return;
@@ -325,6 +387,7 @@ FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const Clock
         settle(result, reference, test, drift, settings, block_s);
     }
     result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
+    std::erase_if(result.blocks, [](const BlockSums& block) { return block.n == 0; });
     const BlockSums sums = total(result.blocks);
     result.usedSeconds = static_cast<std::int64_t>(sums.n);
     for (const double value : testOnReference(reference, test, result.fit))

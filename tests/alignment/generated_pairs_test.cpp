@@ -35,7 +35,7 @@ int refusedOf(tests::HardCase hardCase, int count) {
 
 TEST(GeneratedPairs, OffsetsLieWithinASecondAndIntervalsCoverThem) {
     int identifiable = 0, applied = 0, withinHalf = 0, within = 0, covered = 0;
-    for (std::uint64_t seed = firstSeed; seed < firstSeed + 120; ++seed) {
+    for (std::uint64_t seed = firstSeed; seed < firstSeed + 200; ++seed) {
         const auto pair = tests::generatePair(tests::randomPlan(seed));
         const auto estimand = tests::estimandOf(pair);
         if (!estimand || estimand->atEdge || !tests::whyNotIdentifiable(pair).empty()) continue;
@@ -50,12 +50,12 @@ TEST(GeneratedPairs, OffsetsLieWithinASecondAndIntervalsCoverThem) {
                    estimand->offset_s <= found.offsetInterval_s->upper;
     }
 
-    ASSERT_GT(identifiable, 100);
+    ASSERT_GT(identifiable, 180);
     EXPECT_GE(applied, 0.97 * identifiable);
     EXPECT_GE(withinHalf, 0.86 * applied);
     // The share over many pairs is the study's to tell (tests/benchmarks/alignment_study); with a hundred,
     // four stray.
-    EXPECT_GE(within, 0.95 * applied);
+    EXPECT_GE(within, 0.96 * applied);
     EXPECT_GE(covered, 0.92 * applied);
 }
 
