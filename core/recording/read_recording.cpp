@@ -1,9 +1,11 @@
 #include "core/recording/read_recording.h"
 
+#include "core/recording/archive.h"
 #include "core/recording/digest.h"
 #include "core/recording/file_bytes.h"
 #include "core/recording/fit_recording.h"
 #include "core/recording/text_recording.h"
+#include "core/recording/xml_recording.h"
 
 namespace beatwitness::recording {
 
@@ -12,10 +14,13 @@ Result<Recording> readRecording(std::span<const std::byte> bytes, const ReadOpti
     if (bytes.empty())
         return Fault{FaultCode::Empty, "the file is empty; a recording was expected", {}, {}, {}};
     if (looksLikeFit(bytes)) return readFit(bytes, run);
+    if (looksLikeArchive(bytes)) return readArchive(bytes, options, run);
+    if (looksLikeXml(bytes)) return readXml(bytes, options, run);
     if (looksLikeText(bytes)) return readText(bytes, options, run);
     return Fault{
         FaultCode::UnknownFormat,
-        "the content is neither a FIT file nor separated text; a recording in one of these was expected",
+        "the content is neither FIT, TCX, GPX nor separated text, packed or not; a recording in one of these "
+        "was expected",
         {},
         0,
         {}};
