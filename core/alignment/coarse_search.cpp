@@ -6,7 +6,7 @@
 namespace beatwitness::alignment {
 namespace {
 
-constexpr std::int64_t mostPoints = 4000;
+constexpr std::int64_t mostPoints = 2000;
 
 double bounded(double error_bpm) {
     const double u = error_bpm / bitingPoint_bpm;
@@ -70,7 +70,7 @@ ShiftScore score(const SecondGrid& reference, const SecondGrid& test, std::int64
 }
 
 std::int64_t strideFor(const SecondGrid& reference, std::int64_t most) {
-    return std::max<std::int64_t>(1, reference.size() / most);
+    return std::max<std::int64_t>(1, (reference.size() + most - 1) / most);
 }
 
 /// Steps down the score by whole seconds until neither neighbour is better.

@@ -32,7 +32,7 @@ inline constexpr double bitingPoint_bpm = 20.0;
 ///
 /// Score of a shift: mean bounded loss of the level difference about its median, divided by the bounded
 /// spread of both traces over the same stretch. The division keeps a shift that leaves nothing but flat rest
-/// from winning. Cost: about (shifts) x min(seconds, 4000). Tests `run` between shifts; returns what it has
+/// from winning. Cost: about (shifts) x min(seconds, 2000). Tests `run` between shifts; returns what it has
 /// when stopped.
 [[nodiscard]] std::vector<ShiftScore> bestShifts(const SecondGrid& reference, const SecondGrid& test,
                                                  const std::vector<ShiftRange>& ranges, std::int64_t step_s,

@@ -245,8 +245,15 @@ Fitted withDriftIfSeen(const Grids& grids, const FineFit& best, const Settings& 
     drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
     if (!drifting.intervals || !drifting.intervals->drift_ppm) return constant;
     const auto& interval = *drifting.intervals->drift_ppm;
-    if (interval.lower <= 0 && interval.upper >= 0) {
-        if (constant.intervals) constant.intervals->drift_ppm = interval;
+    const double halfWidth = (interval.upper - interval.lower) / 2;
+    if (std::abs(drifting.fine.fit.drift_ppm) < settings.driftBeyond * halfWidth) {
+        // A drift too small to be seen may still be there: the offset at t0 is as uncertain as with it.
+        if (constant.intervals) {
+            constant.intervals->drift_ppm = interval;
+            auto& offset = constant.intervals->offset_s;
+            offset.lower = std::min(offset.lower, drifting.intervals->offset_s.lower);
+            offset.upper = std::max(offset.upper, drifting.intervals->offset_s.upper);
+        }
         return constant;
     }
     return drifting;

@@ -55,6 +55,8 @@ struct Settings {
     double aliasMargin = 0.05;     ///< ... within this share of the loss is refused
     Seconds bootstrapBlock{60.0};  ///< length of the resampled blocks
     int bootstrapReplicates = 400;
+    double driftBeyond =
+        1.5;  ///< half-widths of its interval that a drift must exceed: smoothing can mimic one
     Seconds driftFrom{7200.0};  ///< drift is applied only to longer common time
 };
 

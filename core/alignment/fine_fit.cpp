@@ -17,7 +17,7 @@ constexpr int consensusRounds = 4;
 constexpr double leastSlopes = 0.01;     // (bpm/s)^2 on average: below, a block knows no shift of its own
 constexpr double leastCurvature = 0.03;  // of what the slopes alone would give
 constexpr std::int64_t neighbourhood_s = 10;
-constexpr std::int64_t neighbourhoodPoints = 6000;
+constexpr std::int64_t neighbourhoodPoints = 2000;
 constexpr double roundingSd_bpm = 0.5;   // finer agreement than the rounding of rates is no more evidence
 constexpr double anywhereSd_bpm = 30.0;  // a test that does not follow may read anything
 

@@ -10,6 +10,7 @@ namespace beatwitness::alignment {
 namespace {
 
 constexpr double normal975 = 1.959963984540054;
+constexpr std::size_t mostBlocks = 150;
 constexpr double roundingNoise_bpm = 0.15;  // of whole-bpm rates after smoothing
 constexpr double noiseSpan_s = 11.0;        // seconds that one independent reading of smoothed noise spans
 
@@ -47,10 +48,24 @@ Interval interval(std::vector<double> steps, double estimate, std::size_t blocks
             estimate + std::hypot(std::max(above, 0.0), floor)};
 }
 
+/// Neighbours added up until at most mostBlocks are left: in a long session a block must hold a rise and the
+/// fall after it, which a smoothing device shifts to opposite sides; half of such a pair would pass for news
+/// of its own.
+std::vector<BlockSums> merged(const std::vector<BlockSums>& blocks) {
+    const std::size_t together = (blocks.size() + mostBlocks - 1) / mostBlocks;
+    std::vector<BlockSums> out;
+    for (std::size_t i = 0; i < blocks.size(); ++i) {
+        if (i % together == 0) out.emplace_back();
+        out.back() += blocks[i];
+    }
+    return out;
+}
+
 }  // namespace
 
 std::optional<FitIntervals> bootstrapIntervals(const FineFit& fit, Drift drift, int replicates) {
-    const std::size_t blocks = fit.blocks.size();
+    const auto drawn = merged(fit.blocks);
+    const std::size_t blocks = drawn.size();
     if (blocks < 4) return std::nullopt;
     // The valley is that of the whole session; a resample moves only its bottom. Taking the valley from each
     // resample too would let a few flat ones stretch the interval without end.
@@ -60,7 +75,7 @@ std::optional<FitIntervals> bootstrapIntervals(const FineFit& fit, Drift drift, 
     for (int replicate = 0; replicate < replicates; ++replicate) {
         BlockSums sums;
         for (std::size_t i = 0; i < blocks; ++i)
-            sums += fit.blocks[draws.below(blocks)];
+            sums += drawn[draws.below(blocks)];
         const Gradient gradient = gradientOf(sums);
         const auto alone = newtonStep(gradient, curvature, Drift::None);
         const auto both = newtonStep(gradient, curvature, Drift::Fitted);

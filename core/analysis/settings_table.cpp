@@ -46,6 +46,10 @@ std::vector<SettingRow> settingsTable(const Settings& settings) {
          "length of the blocks that are resampled for the interval", guide},
         {"alignment_replicates", static_cast<double>(alignment.bootstrapReplicates), "",
          "resamples behind the interval", ours},
+        {"alignment_drift_beyond", alignment.driftBeyond, "",
+         "half-widths of its interval that a drift must exceed to be applied: uneven smoothing can mimic a "
+         "small one",
+         ours},
         {"alignment_drift_from_s", alignment.driftFrom.value, "s",
          "drift is looked for only in longer common time", guide},
     };

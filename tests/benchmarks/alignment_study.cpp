@@ -25,8 +25,10 @@ alignment::Alignment estimated(const tests::GeneratedPair& pair, double& millise
     const auto reference = trace::laidOn<ReferenceClock>(trace::traceOf(pair.reference), Micros{0});
     const auto test = trace::laidOn<TestClock>(trace::traceOf(pair.test), Micros{0});
     const auto begin = std::chrono::steady_clock::now();
-    auto alignment = alignment::estimateAlignment(reference, test, alignment::ClockKnowledge::Dated, {}, {}, {});
-    milliseconds = std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begin).count();
+    auto alignment =
+        alignment::estimateAlignment(reference, test, alignment::ClockKnowledge::Dated, {}, {}, {});
+    milliseconds =
+        std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begin).count();
     return *alignment;
 }
 
@@ -58,7 +60,8 @@ void study(std::uint64_t first, std::uint64_t count, const tests::PlanLimits& li
         ++identifiable;
         if (!found.applied()) {
             ++refused;
-            fmt::print("seed {} refused (true {:.2f}): {}\n", seed, estimand->offset_s, *found.refusedBecause);
+            fmt::print("seed {} refused (true {:.2f}): {}\n", seed, estimand->offset_s,
+                       *found.refusedBecause);
             continue;
         }
         const double error = found.correction->offset.value - estimand->offset_s;
@@ -69,15 +72,18 @@ void study(std::uint64_t first, std::uint64_t count, const tests::PlanLimits& li
         covered += inside;
         drifts.push_back(std::abs(found.correction->drift.value - estimand->drift_ppm));
         if (std::abs(error) > 0.5 || !inside)
-            fmt::print("seed {} error {:+.2f} s, half-width {:.2f} s{}, activity {}, {:.0f} s, faults {}\n", seed, error,
-                       halfWidths.back(), inside ? "" : ", outside", static_cast<int>(pair.truth.activity),
-                       static_cast<double>(pair.truth.rate_bpm.size()), pair.truth.faults.size());
+            fmt::print(
+                "seed {} error {:+.2f} s, half-width {:.2f} s{}, drift {:+.1f} of {:+.1f} ppm, activity {}, "
+                "{:.0f} s, faults {}\n",
+                seed, error, halfWidths.back(), inside ? "" : ", outside", found.correction->drift.value,
+                estimand->drift_ppm, static_cast<int>(pair.truth.activity),
+                static_cast<double>(pair.truth.rate_bpm.size()), pair.truth.faults.size());
     }
     fmt::print("\npairs {}, identifiable {}, not identifiable but aligned {}\n", count, identifiable, kept);
-    fmt::print("within 0.5 s {:.1f} %, within 1 s {:.1f} %, median error {:.2f} s, worst {:.2f} s\n", share(errors, 0.5),
-               share(errors, 1.0), quantile(errors, 0.5), quantile(errors, 1.0));
-    fmt::print("interval covers {:.1f} %, median half-width {:.2f} s\n", 100.0 * covered / std::max<double>(1, double(errors.size())),
-               quantile(halfWidths, 0.5));
+    fmt::print("within 0.5 s {:.1f} %, within 1 s {:.1f} %, median error {:.2f} s, worst {:.2f} s\n",
+               share(errors, 0.5), share(errors, 1.0), quantile(errors, 0.5), quantile(errors, 1.0));
+    fmt::print("interval covers {:.1f} %, median half-width {:.2f} s\n",
+               100.0 * covered / std::max<double>(1, double(errors.size())), quantile(halfWidths, 0.5));
     fmt::print("refused wrongly {:.1f} %, drift error median {:.1f} ppm, 95th {:.1f} ppm\n",
                100.0 * refused / std::max(1, identifiable), quantile(drifts, 0.5), quantile(drifts, 0.95));
     fmt::print("time median {:.1f} ms, worst {:.1f} ms\n", quantile(times, 0.5), quantile(times, 1.0));
@@ -86,7 +92,7 @@ void study(std::uint64_t first, std::uint64_t count, const tests::PlanLimits& li
 void hardCases(std::uint64_t first, std::uint64_t count) {
     using tests::HardCase;
     const std::vector<std::pair<HardCase, const char*>> cases{
-        {HardCase::Unrelated, "unrelated"},       {HardCase::FlatRest, "flat rest"},
+        {HardCase::Unrelated, "unrelated"},        {HardCase::FlatRest, "flat rest"},
         {HardCase::StraightRamp, "straight ramp"}, {HardCase::NoOverlap, "no overlap"},
         {HardCase::ShortOverlap, "short overlap"}, {HardCase::RegularIntervals, "regular intervals"}};
     for (const auto& [kind, name] : cases) {
@@ -103,8 +109,10 @@ void hardCases(std::uint64_t first, std::uint64_t count) {
                 ++right;
             }
         }
-        fmt::print("{:<18} {} pairs: refused {}, right {}, wrong {}\n", name, count, refused, right, count - refused - right);
-        for (const auto& [reason, times] : reasons) fmt::print("    {:>4} x {}\n", times, reason);
+        fmt::print("{:<18} {} pairs: refused {}, right {}, wrong {}\n", name, count, refused, right,
+                   count - refused - right);
+        for (const auto& [reason, times] : reasons)
+            fmt::print("    {:>4} x {}\n", times, reason);
     }
 }
 
@@ -112,7 +120,8 @@ void hardCases(std::uint64_t first, std::uint64_t count) {
 
 int main(int argc, char** argv) {
     const auto word = [&](int i, double otherwise) { return argc > i ? std::atof(argv[i]) : otherwise; };
-    const auto first = static_cast<std::uint64_t>(word(1, 1)), count = static_cast<std::uint64_t>(word(2, 200));
+    const auto first = static_cast<std::uint64_t>(word(1, 1)),
+               count = static_cast<std::uint64_t>(word(2, 200));
     tests::PlanLimits limits;
     limits.longest_s = word(3, 5400);
     if (limits.longest_s > 7200) limits.largestDrift_ppm = 60;
