@@ -12,11 +12,13 @@ namespace {
 constexpr std::size_t step = std::size_t{256} << 10;
 /// Window of 32 KiB, and a gzip header is expected.
 constexpr int gzipWindow = 15 + 16;
+/// The same window, without header and checksum.
+constexpr int bareWindow = -15;
 
 /// A zlib stream that is ended whatever happens.
 class Inflation {
 public:
-    Inflation() { isReady_ = inflateInit2(&stream_, gzipWindow) == Z_OK; }
+    explicit Inflation(int window) { isReady_ = inflateInit2(&stream_, window) == Z_OK; }
     ~Inflation() {
         if (isReady_) inflateEnd(&stream_);
     }
@@ -33,7 +35,8 @@ private:
 
 class Gunzip {
 public:
-    Gunzip(std::span<const std::byte> bytes, std::size_t most) : bytes_(bytes), most_(most) {}
+    Gunzip(std::span<const std::byte> bytes, std::size_t most, int window)
+        : bytes_(bytes), most_(most), window_(window), inflation_(window) {}
 
     Result<ArchiveFile> unpack(const RunControl& run) {
         if (!inflation_.isReady()) return ended("there is no memory to unpack it");
@@ -74,6 +77,7 @@ private:
 
     /// Zeros behind the last member are padding.
     [[nodiscard]] bool hasNextMember() const {
+        if (window_ == bareWindow) return false;
         const auto rest = bytes_.subspan(taken_);
         return std::ranges::any_of(rest, [](std::byte b) { return b != std::byte{0}; });
     }
@@ -86,6 +90,7 @@ private:
 
     std::span<const std::byte> bytes_;
     std::size_t most_;
+    int window_;
     std::size_t taken_ = 0;
     Inflation inflation_;
     ArchiveFile file_;
@@ -94,7 +99,11 @@ private:
 }  // namespace
 
 Result<ArchiveFile> gunzip(std::span<const std::byte> bytes, std::size_t most, const RunControl& run) {
-    return Gunzip{bytes, most}.unpack(run);
+    return Gunzip{bytes, most, gzipWindow}.unpack(run);
+}
+
+Result<ArchiveFile> inflateBare(std::span<const std::byte> bytes, std::size_t most, const RunControl& run) {
+    return Gunzip{bytes, most, bareWindow}.unpack(run);
 }
 
 }  // namespace beatwitness::recording

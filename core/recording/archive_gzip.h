@@ -16,4 +16,9 @@ namespace beatwitness::recording {
 [[nodiscard]] Result<ArchiveFile> gunzip(std::span<const std::byte> bytes, std::size_t most,
                                          const RunControl& run);
 
+/// The same for a bare deflate stream, as zip stores a file; what follows its end is not looked at. Source:
+/// RFC 1951.
+[[nodiscard]] Result<ArchiveFile> inflateBare(std::span<const std::byte> bytes, std::size_t most,
+                                              const RunControl& run);
+
 }  // namespace beatwitness::recording

@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "core/foundation/result.h"
@@ -40,9 +41,12 @@ private:
         void operator()(archive* opened) const;
     };
 
-    [[nodiscard]] Result<std::vector<std::byte>> unpack(std::string& damage, const RunControl& run);
+    [[nodiscard]] std::optional<Fault> unpack(ArchiveFile& file, const RunControl& run);
+    [[nodiscard]] std::optional<Fault> salvage(ArchiveFile& file, std::string_view storedName,
+                                               const RunControl& run);
     [[nodiscard]] Fault damaged() const;
 
+    std::span<const std::byte> bytes_;
     std::unique_ptr<archive, Closer> archive_;
     bool isOpen_ = false;
     std::size_t left_;

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <charconv>
+#include <algorithm>
 
 #include "core/foundation/text.h"
 #include "core/recording/text_numbers.h"

@@ -8,6 +8,14 @@
 
 namespace beatwitness::recording::xml {
 
+/// A lap while its elements are read.
+struct OpenTcxLap {
+    std::optional<RecordingTime> begin;
+    std::optional<Micros> length;
+    std::string label;
+    std::size_t tracks = 0;
+};
+
 /// What is taken of TCX, by local name:
 ///
 /// | Lap                   | StartTime and TotalTimeSeconds span it, Notes label it (else "lap N")          |
@@ -27,17 +35,10 @@ public:
     void take(std::string_view localName, pugi::xml_node element, std::size_t byte) override;
 
 private:
-    struct OpenLap {
-        std::optional<RecordingTime> begin;
-        std::optional<Micros> length;
-        std::string label;
-        std::size_t tracks = 0;
-    };
-
     void closeLap();
 
     XmlCollector& collector_;
-    std::optional<OpenLap> lap_;
+    std::optional<OpenTcxLap> lap_;
 };
 
 }  // namespace beatwitness::recording::xml

@@ -11,27 +11,37 @@ struct Measure {
     ChannelKind kind;
 };
 
+/// In the order of their lengths.
 constexpr std::array<Measure, 19> measures{{{"hr", ChannelKind::HeartRate},
-                                            {"heartrate", ChannelKind::HeartRate},
-                                            {"heartratebpm", ChannelKind::HeartRate},
-                                            {"hrbpm", ChannelKind::HeartRate},
                                             {"bpm", ChannelKind::HeartRate},
-                                            {"pulse", ChannelKind::HeartRate},
                                             {"cad", ChannelKind::Cadence},
-                                            {"cadence", ChannelKind::Cadence},
-                                            {"runcadence", ChannelKind::Cadence},
-                                            {"power", ChannelKind::Power},
-                                            {"watts", ChannelKind::Power},
-                                            {"powerinwatts", ChannelKind::Power},
-                                            {"speed", ChannelKind::Speed},
                                             {"ele", ChannelKind::Altitude},
-                                            {"elevation", ChannelKind::Altitude},
+                                            {"hrbpm", ChannelKind::HeartRate},
+                                            {"power", ChannelKind::Power},
+                                            {"pulse", ChannelKind::HeartRate},
+                                            {"speed", ChannelKind::Speed},
+                                            {"watts", ChannelKind::Power},
+                                            {"cadence", ChannelKind::Cadence},
                                             {"altitude", ChannelKind::Altitude},
-                                            {"altitudemeters", ChannelKind::Altitude},
                                             {"distance", ChannelKind::Distance},
+                                            {"elevation", ChannelKind::Altitude},
+                                            {"heartrate", ChannelKind::HeartRate},
+                                            {"runcadence", ChannelKind::Cadence},
+                                            {"heartratebpm", ChannelKind::HeartRate},
+                                            {"powerinwatts", ChannelKind::Power},
+                                            {"altitudemeters", ChannelKind::Altitude},
                                             {"distancemeters", ChannelKind::Distance}}};
 
 constexpr std::size_t longestMeasure = 14;
+
+/// Where in `measures` the names of each length begin; a point holds more elements that are no measure.
+constexpr auto beginOfLength = [] {
+    std::array<std::size_t, longestMeasure + 2> begin{};
+    for (std::size_t length = 0; length < begin.size(); ++length)
+        while (begin[length] < measures.size() && measures[begin[length]].name.size() < length)
+            ++begin[length];
+    return begin;
+}();
 
 constexpr char lower(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
@@ -48,8 +58,8 @@ std::optional<ChannelKind> measureOf(std::string_view localName) {
         plain[size++] = lower(c);
     }
     const std::string_view name{plain, size};
-    for (const Measure& measure : measures)
-        if (measure.name == name) return measure.kind;
+    for (std::size_t i = beginOfLength[size]; i < beginOfLength[size + 1]; ++i)
+        if (measures[i].name == name) return measures[i].kind;
     return std::nullopt;
 }
 
