@@ -1,0 +1,1 @@
+beatwitness_benchmark(xml_benchmark xml_benchmark.cpp)
