@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "core/analysis/context_traces.h"
 #include "core/flags/dropouts.h"
 #include "core/foundation/text.h"
 
@@ -156,6 +157,7 @@ Result<TestAnalysis> analyseTest(RecordingFile file, const RecordingFile& refere
     if (result.alignment.applied())
         result.aligned = clockView(test, reference, *result.alignment.correction, settings);
     result.flags = flagsOf(file, laying.test, result.view(), reference, settings);
+    result.laid = laying.test;
     result.file = std::move(file);
     return result;
 }
@@ -188,8 +190,13 @@ Result<SessionAnalysis> analyseSession(RecordingFile reference, std::vector<Reco
         if (!test) return test.fault();
         session.tests.push_back(std::move(*test));
     }
+    for (auto& context : contexts) {
+        auto analysed = analyseContext(std::move(context), side.trace, reference.recording.clock,
+                                       side.excluded, settings, run.part(1, 1));
+        if (!analysed) return analysed.fault();
+        session.contexts.push_back(std::move(*analysed));
+    }
     session.reference = std::move(reference);
-    session.contexts = std::move(contexts);
     session.settings = settings;
     session.request = request;
     run.progress(1.0);

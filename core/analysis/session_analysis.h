@@ -40,6 +40,8 @@ struct ClockView {
 
 struct TestAnalysis {
     recording::RecordingFile file;
+    Micros laid{0};  ///< added to its times before any correction: how a file without a date came beside the
+                     ///< reference
     alignment::Alignment alignment;
     ClockView asRecorded;
     std::optional<ClockView> aligned;  ///< present exactly when the alignment was applied
@@ -50,6 +52,14 @@ struct TestAnalysis {
     [[nodiscard]] const ClockView& view() const { return aligned ? *aligned : asRecorded; }
 };
 
+/// A recording that brings channels such as cadence; never scored.
+struct ContextAnalysis {
+    recording::RecordingFile file;
+    Micros laid{0};  ///< added to its times before the correction
+    alignment::ClockCorrection correction;
+    bool alignedByHeartRate = false;  ///< else it stands as recorded
+};
+
 struct SessionAnalysis {
     recording::RecordingFile reference;
     ReferenceTime t0;  ///< first valid sample of the reference
@@ -57,7 +67,7 @@ struct SessionAnalysis {
     std::size_t referenceSeconds = 0;  ///< seconds in which the reference has a value
     std::size_t excludedReferenceSeconds = 0;
     std::vector<TestAnalysis> tests;  ///< in the order given
-    std::vector<recording::RecordingFile> contexts;
+    std::vector<ContextAnalysis> contexts;
     Settings settings;
     Request request;
 };

@@ -22,12 +22,15 @@ Json recordingJson(const recording::RecordingFile& file) {
             {"warnings", file.recording.warnings}};
 }
 
-Json contextJson(const recording::RecordingFile& file) {
+Json contextJson(const analysis::ContextAnalysis& context) {
+    const auto& file = context.file;
     Json json = recordingJson(file);
     Json channels = Json::array();
     for (const auto& channel : file.recording.channels)
         channels.push_back(recording::channelName(channel.kind));
     json["channels"] = channels;
+    json["aligned_by_heart_rate"] = context.alignedByHeartRate;
+    json["offset_s"] = number(context.correction.offset.value);
     return json;
 }
 
