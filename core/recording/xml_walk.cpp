@@ -11,8 +11,6 @@
 namespace beatwitness::recording::xml {
 namespace {
 
-/// Small enough for the block and its tree to stay in the processor's cache.
-constexpr std::size_t usualBlock = std::size_t{256} << 10;
 constexpr std::size_t longestBlock = std::size_t{64} << 20;
 /// What the tree of one block may take, in bytes: well below the 64 MiB that a small file may cost.
 constexpr std::size_t largestTree = std::size_t{40} << 20;
@@ -71,10 +69,11 @@ pugi::xml_node lastElementIn(pugi::xml_node parent) {
 
 class Walker {
 public:
-    Walker(const XmlText& source, XmlSink& sink) : source_(source), text_(source.text), sink_(sink) {}
+    Walker(const XmlText& source, XmlSink& sink, std::size_t blockSize)
+        : source_(source), text_(source.text), sink_(sink), blockSize_(blockSize) {}
 
     XmlWalk walk(const RunControl& run) {
-        std::size_t size = usualBlock;
+        std::size_t size = blockSize_;
         while (!isDone_) {
             if (run.stopRequested()) {
                 result_.cancelled = true;
@@ -102,7 +101,7 @@ private:
         if (!cut || placeOf(cut) <= at_) return larger(size);
         emitUntil(cut);
         at_ = placeOf(cut);
-        return usualBlock;
+        return blockSize_;
     }
 
     void fill(std::size_t size) {
@@ -152,13 +151,15 @@ private:
     /// is one of the wrappers. All elements that enclose it are open at the end of the block.
     [[nodiscard]] pugi::xml_node elementToReadAgain() const {
         pugi::xml_node found;
-        std::size_t depth = 0;
-        for (auto node = lastElementIn(document_); node; node = lastElementIn(node), ++depth) {
+        for (auto node = lastElementIn(document_); node; node = lastElementIn(node)) {
             found = node;
-            if (depth >= wrappers_ && isTakenWhole(localName(node.name()))) break;
+            if (!isWrapper(node) && isTakenWhole(localName(node.name()))) break;
         }
-        return found && found.offset_debug() > static_cast<std::ptrdiff_t>(prefix_) ? found
-                                                                                    : pugi::xml_node{};
+        return found && !isWrapper(found) ? found : pugi::xml_node{};
+    }
+
+    [[nodiscard]] bool isWrapper(pugi::xml_node element) const {
+        return element.offset_debug() <= static_cast<std::ptrdiff_t>(prefix_);
     }
 
     std::size_t larger(std::size_t size) {
@@ -267,6 +268,7 @@ private:
     XmlText source_;
     std::string_view text_;
     XmlSink& sink_;
+    std::size_t blockSize_;
     XmlWalk result_;
     pugi::xml_document document_;
     std::vector<char> block_;
@@ -280,8 +282,8 @@ private:
 
 }  // namespace
 
-XmlWalk walkXml(const XmlText& source, XmlSink& sink, const RunControl& run) {
-    return Walker{source, sink}.walk(run);
+XmlWalk walkXml(const XmlText& source, XmlSink& sink, const RunControl& run, std::size_t blockSize) {
+    return Walker{source, sink, blockSize}.walk(run);
 }
 
 }  // namespace beatwitness::recording::xml

@@ -10,6 +10,9 @@
 
 namespace beatwitness::recording::xml {
 
+/// Small enough for a block and its tree to stay in the processor's cache.
+inline constexpr std::size_t usualXmlBlock = std::size_t{256} << 10;
+
 /// The text of a document and where it lies in its file.
 struct XmlText {
     std::string_view text;              ///< UTF-8 without byte-order mark
@@ -45,7 +48,7 @@ struct XmlWalk {
     std::size_t firstZeroByte = 0;
 };
 
-/// Reads the text block by block, so that memory does not grow with it: each block of 256 KiB is parsed in
+/// Reads the text block by block, so that memory does not grow with it: each block is parsed in
 /// place, wrapped into the start tags of the elements that are open there, and the element that its end cuts
 /// is read again with the next one.
 ///
@@ -53,6 +56,7 @@ struct XmlWalk {
 /// cuts is not. Entities other than those of XML itself are left as written, so none can expand. At most 1000
 /// elements may be open, and one element that is taken whole may have at most 64 MiB or some 300,000 parts.
 /// Linear time. Memory: about 50 MiB in the worst case, for usual files about 1 MiB.
-[[nodiscard]] XmlWalk walkXml(const XmlText& source, XmlSink& sink, const RunControl& run);
+[[nodiscard]] XmlWalk walkXml(const XmlText& source, XmlSink& sink, const RunControl& run,
+                              std::size_t blockSize = usualXmlBlock);
 
 }  // namespace beatwitness::recording::xml

@@ -9,6 +9,7 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/xml_recording.h"
+#include "core/recording/xml_walk.h"
 
 namespace beatwitness::recording {
 namespace {
@@ -158,6 +159,36 @@ TEST(DamagedXml, KeepsThePointsAroundARunOfZeroBytes) {
                   fmt::format("5000 bytes are 0 and were read as blanks (first at byte {})", before.size())),
               std::string::npos)
         << warnings(recording);
+}
+
+/// Writes down what it is told of.
+class Transcript final : public xml::XmlSink {
+public:
+    bool enter(std::string_view name, pugi::xml_node, std::size_t byte) override {
+        told += fmt::format("+{}@{}", name, byte);
+        return true;
+    }
+    void leave(std::string_view name) override { told += fmt::format("-{}", name); }
+    void take(std::string_view name, pugi::xml_node, std::size_t byte) override {
+        told += fmt::format("={}@{}", name, byte);
+    }
+
+    std::string told;
+};
+
+std::string toldInBlocksOf(std::size_t blockSize, std::string_view text) {
+    Transcript transcript;
+    const auto walk = xml::walkXml({text}, transcript, {}, blockSize);
+    return transcript.told + (walk.damage ? walk.damage->what : "");
+}
+
+TEST(LongXml, ReadsTheSameInBlocksOfAnySize) {
+    const std::string documents[] = {tcxDocument(), document(4) + "<!-- end -->",
+                                     std::string{head} + "<!-- a comment of some length -->" + points(0, 2)};
+
+    for (const std::string& text : documents)
+        for (std::size_t size = 1; size < 600; ++size)
+            ASSERT_EQ(toldInBlocksOf(size, text), toldInBlocksOf(text.size(), text)) << size;
 }
 
 // 20 000 points are about 2.3 MB: nine blocks, cut at arbitrary places.
