@@ -2,6 +2,7 @@ target_sources(beatwitness_widgets PRIVATE
   theme/palette.cpp theme/palette.h
   theme/theme.cpp theme/theme.h
   format/number_text.cpp format/number_text.h
+  format/short_names.cpp format/short_names.h
   plots/agreement_map_canvas.cpp plots/agreement_map_canvas.h
   plots/agreement_map_drawing.cpp
   plots/agreement_map_view.cpp plots/agreement_map_view.h

@@ -11,7 +11,9 @@ beatwitness_test(plots_test
   plots/agreement_map_view_test.cpp
   plots/colour_difference.h
   plots/line_image_test.cpp
+  plots/loss_curve_view_test.cpp
   plots/number_text_test.cpp
   plots/palette_test.cpp
+  plots/short_names_test.cpp
   plots/timeline_view_test.cpp
   LIBRARIES beatwitness_demo_session beatwitness_widgets Qt6::Test)

@@ -5,6 +5,8 @@
 #include <QFileInfo>
 #include <cmath>
 
+#include "widgets/format/short_names.h"
+
 namespace beatwitness::widgets {
 namespace {
 
@@ -40,9 +42,20 @@ QString withInterval(const QString& estimate, const std::optional<alignment::Int
         .arg(estimate, numberText(interval->lower, decimals), numberText(interval->upper, decimals));
 }
 
-QString nameOf(const recording::RecordingFile& file) {
-    const QString device = QString::fromStdString(file.recording.device).simplified();
-    return device.isEmpty() ? QFileInfo(QString::fromStdString(file.file)).completeBaseName() : device;
+/// The names of reference and tests, in this order.
+QStringList namesOf(const analysis::SessionAnalysis& session) {
+    QStringList stems, names;
+    const auto take = [&](const recording::RecordingFile& file) {
+        stems << QFileInfo(QString::fromStdString(file.file)).completeBaseName();
+        names << QString::fromStdString(file.recording.device).simplified();
+    };
+    take(session.reference);
+    for (const auto& test : session.tests)
+        take(test.file);
+    const QStringList shortened = shortNames(stems);
+    for (qsizetype i = 0; i < names.size(); ++i)
+        if (names[i].isEmpty()) names[i] = shortened[i];
+    return numberedWhereAlike(names);
 }
 
 }  // namespace
@@ -130,19 +143,11 @@ QString driftText(const alignment::Alignment& alignment) {
 }
 
 QString testName(const analysis::SessionAnalysis& session, int test) {
-    const auto at = static_cast<std::size_t>(test);
-    const QString name = nameOf(session.tests[at].file);
-    int alike = 0, before = 0;
-    for (std::size_t i = 0; i < session.tests.size(); ++i) {
-        if (nameOf(session.tests[i].file) != name) continue;
-        ++alike;
-        before += i < at;
-    }
-    return alike > 1 ? QStringLiteral("%1 %2").arg(name).arg(before + 1) : name;
+    return namesOf(session)[test + 1];
 }
 
 QString referenceName(const analysis::SessionAnalysis& session) {
-    return nameOf(session.reference);
+    return namesOf(session).front();
 }
 
 QString flagName(flags::FlagKind kind) {

@@ -43,8 +43,8 @@ inline constexpr QChar minusSign{0x2212};
 /// "+1.2 ppm (−3 to 5)"; an em dash where none was applied.
 [[nodiscard]] QString driftText(const alignment::Alignment& alignment);
 
-/// What a test is called on screen: the device as its file names it, else the file's name without ending;
-/// numbered where two are called alike.
+/// What a test is called on screen: the device as its file names it, else its file's short name (see
+/// short_names.h); numbered where two of the session are called alike.
 [[nodiscard]] QString testName(const analysis::SessionAnalysis& session, int test);
 /// Likewise for the reference's file ("strap").
 [[nodiscard]] QString referenceName(const analysis::SessionAnalysis& session);

@@ -10,6 +10,10 @@
 namespace beatwitness::widgets {
 namespace {
 
+QString offsetSeconds(double offset_s) {
+    return signedText(offset_s, 0) + QChar::Nbsp + QLatin1Char('s');
+}
+
 /// A curve of a good pair is flat but for a dip: drawn from zero, so that its depth is honest.
 struct Plane {
     QRectF rect;
@@ -64,12 +68,11 @@ void drawAxes(QPainter& painter, const Plane& plane) {
     painter.drawLine(plane.rect.bottomLeft(), plane.rect.bottomRight());
     painter.setPen(palette.quietInk);
     const double y = plane.rect.bottom() + 3 + metrics.ascent();
-    const QString first = secondsText(plane.first_s),
-                  last = signedText(plane.last_s, 0) + QChar::Nbsp + QLatin1Char('s');
+    const QString first = offsetSeconds(plane.first_s), last = offsetSeconds(plane.last_s);
     painter.drawText(QPointF(plane.rect.left(), y), first);
     const double lastLeft = plane.rect.right() - metrics.horizontalAdvance(last);
     painter.drawText(QPointF(lastLeft, y), last);
-    const QString title = LossCurveView::tr("offset");
+    const QString title = LossCurveView::tr("clock offset, s");
     const double room = lastLeft - plane.rect.left() - metrics.horizontalAdvance(first) - 12;
     if (room > metrics.horizontalAdvance(title))
         painter.drawText(
@@ -88,8 +91,8 @@ void LossCurveView::setAlignment(const alignment::Alignment& alignment) {
     alignment_ = alignment;
     setAccessibleDescription(
         hasCurve() ? tr("Disagreement by clock offset, from %1 to %2; offset in force: %3")
-                         .arg(secondsText(alignment_.lossCurve.front().offset.value),
-                              secondsText(alignment_.lossCurve.back().offset.value), offsetText(alignment_))
+                         .arg(offsetSeconds(alignment_.lossCurve.front().offset.value),
+                              offsetSeconds(alignment_.lossCurve.back().offset.value), offsetText(alignment_))
                    : tr("No loss curve: the offset was not estimated"));
     update();
 }
