@@ -1,14 +1,10 @@
 // Frame times of the plot views, against performance-goals.md "Drawing": one JSON line each, milliseconds.
 //
-// A frame is everything from the new range to painted pixels: the view renders into an image of its size,
-// which is what the window system would be handed. 1920 x 1080, four 24 h traces besides the reference, at
-// pixel ratio 1 and 2.
-#include <qcustomplot.h>
+// A frame is everything from the new range to painted pixels in the window's backing store. 1920 x 1080, four
+// 24 h traces besides the reference, 300 flags, at the pixel ratio of QT_SCALE_FACTOR. Frames of a pan follow
+// each other as in a drag, so all but the first are coarse; "at rest" is the full drawing that follows.
 #include <QApplication>
-#include <QImage>
-#include <QPainter>
 #include <algorithm>
-
 #include <chrono>
 #include <cstdio>
 #include <ctime>
@@ -55,46 +51,53 @@ void measure(const char* what, double ratio, int frames, const std::function<voi
                 what, ratio, at(wall, 50), at(wall, 95), at(processor, 50), at(processor, 95));
 }
 
-/// The view as the window system would be given it. A queued replot is due first.
-class Screen {
-public:
-    Screen(QWidget& view, double ratio) : view_(view), image_(view.size() * ratio, QImage::Format_RGB32) {
-        image_.setDevicePixelRatio(ratio);
-        plot_ = view.findChild<QCustomPlot*>();
-    }
-    void show(bool replot) {
-        if (replot) plot_->replot(QCustomPlot::rpImmediateRefresh);
-        view_.render(&image_);
-    }
+/// Lets the view paint what it asked to be painted, into its backing store, as a window system would.
+void paintWhatIsDue() {
+    QApplication::sendPostedEvents();
+    QApplication::sendPostedEvents(nullptr, QEvent::UpdateRequest);
+}
 
-private:
-    QWidget& view_;
-    QImage image_;
-    QCustomPlot* plot_;
-};
+/// 24 h, 4 tests, and 300 flags on the first of them.
+std::shared_ptr<const analysis::SessionAnalysis> flaggedDay() {
+    auto session = *widgets_test::rowingSession(24 * 60, 4);
+    auto& flags = session.tests.front().flags;
+    flags.clear();
+    for (int i = 0; i < 300; ++i) {
+        flags::Flag flag;
+        flag.span = {sessionTime(i * 285.0 + 20), sessionTime(i * 285.0 + 20 + 5 + i % 50)};
+        flag.magnitude = 5 + i % 50;
+        flag.unit = "s";
+        flags.push_back(flag);
+    }
+    return std::make_shared<const analysis::SessionAnalysis>(std::move(session));
+}
 
 void measureTimeline(double ratio) {
     widgets::TimelineView view;
     view.resize(1920, 1080);
-    view.setSession(widgets_test::rowingSession(24 * 60, 4));
+    view.setSession(flaggedDay());
     view.show();
     QApplication::processEvents();
-    Screen screen(view, ratio);
     measure("pan 24 h x 4, 23 h in sight", ratio, 60, [&](int i) {
         view.setRange(i * 30, i * 30 + 82'800);
-        screen.show(true);
+        paintWhatIsDue();
     });
     measure("pan 24 h x 4, 1 h in sight", ratio, 60, [&](int i) {
         view.setRange(i * 30, i * 30 + 3600);
-        screen.show(true);
+        paintWhatIsDue();
     });
     measure("pan 24 h x 4, 2 min in sight", ratio, 60, [&](int i) {
         view.setRange(i, i + 120);
-        screen.show(true);
+        paintWhatIsDue();
+    });
+    view.setRange(0, 82'800);
+    measure("at rest, 23 h in sight", ratio, 20, [&](int i) {
+        view.setAligned(i % 2 == 0);
+        paintWhatIsDue();
     });
     measure("move the cursor", ratio, 100, [&](int i) {
-        view.setCursor(20 + i);
-        screen.show(false);
+        view.setCursor(20 + i * 700);
+        paintWhatIsDue();
     });
 }
 
@@ -104,10 +107,9 @@ void measureMap(double ratio) {
     view.setPairs(widgets_test::rowingSession(24 * 60, 1), 0, true);
     view.show();
     QApplication::processEvents();
-    Screen screen(view, ratio);
     measure("map recoloured and drawn", ratio, 60, [&](int i) {
         view.setLogarithmic(i % 2 == 0);
-        screen.show(true);
+        paintWhatIsDue();
     });
 }
 

@@ -44,7 +44,6 @@ AgreementMapCanvas::AgreementMapCanvas(QWidget* parent)
     new Painted(this, over, [this](QCPPainter& painter) { drawMargins(painter); });
     new Painted(this, over, [this](QCPPainter& painter) { drawColourBar(painter); });
     new Painted(this, over, [this](QCPPainter& painter) { drawTitles(painter); });
-    new Painted(this, QLatin1String(cursorLayer), [this](QCPPainter& painter) { drawPointer(painter); });
     restyle();
 }
 
@@ -77,12 +76,12 @@ void AgreementMapCanvas::setLogarithmic(bool logarithmic) {
 void AgreementMapCanvas::setCursorPair(std::optional<std::pair<double, double>> pair) {
     if (ring_ == pair) return;
     ring_ = pair;
-    redrawCursor();
+    redrawCursor(rect());
 }
 
 void AgreementMapCanvas::setCell(std::optional<Cell> cell) {
     cell_ = cell;
-    redrawCursor();
+    redrawCursor(rect());
 }
 
 void AgreementMapCanvas::count() {

@@ -49,6 +49,7 @@ public:
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
+    void drawCursor(QCPPainter& painter) const override;
 
 private:
     void count();
@@ -65,7 +66,6 @@ private:
     void drawMargins(QCPPainter& painter) const;
     void drawColourBar(QCPPainter& painter) const;
     void drawTitles(QCPPainter& painter) const;
-    void drawPointer(QCPPainter& painter) const;
     void drawReadout(QCPPainter& painter, const QRectF& cell) const;
 
     std::shared_ptr<const analysis::SessionAnalysis> session_;

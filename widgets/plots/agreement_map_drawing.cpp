@@ -206,7 +206,7 @@ void AgreementMapCanvas::drawReadout(QCPPainter& painter, const QRectF& cell) co
     painter.drawText(box, Qt::AlignCenter, text);
 }
 
-void AgreementMapCanvas::drawPointer(QCPPainter& painter) const {
+void AgreementMapCanvas::drawCursor(QCPPainter& painter) const {
     if (map_.pairs == 0) return;
     const Palette& palette = currentPalette();
     painter.setAntialiasing(true);

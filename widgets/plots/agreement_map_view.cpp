@@ -112,7 +112,8 @@ void AgreementMapView::leaveEvent(QEvent*) {
 
 void AgreementMapView::focusInEvent(QFocusEvent* event) {
     QWidget::focusInEvent(event);
-    canvas_->setFocusRing(true);
+    focusShown_ = showsFocus(event->reason(), focusShown_);
+    canvas_->setFocusRing(focusShown_);
 }
 
 void AgreementMapView::focusOutEvent(QFocusEvent* event) {

@@ -58,6 +58,7 @@ private:
 
     AgreementMapCanvas* canvas_;
     QString readout_;
+    bool focusShown_ = false;  ///< the keyboard brought the focus here
 };
 
 }  // namespace beatwitness::widgets

@@ -40,9 +40,6 @@ struct Bar {
 
 /// Steep stretches fade over this many more pixels at their ends, which hides the steps between columns.
 constexpr float longestFade = 1.5F;
-/// Samples a column from which a line counts as dense, and pixels from which one of its bars counts as high.
-constexpr double denseSamples = 4.0;
-constexpr float highBar = 6.0F;
 
 /// How much higher a line of this slope stands than it is wide. No more than at 45 degrees: steeper stretches
 /// get their width from their neighbours, and a peak must not overshoot.
@@ -85,8 +82,8 @@ DrawnLine errorLineOf(const trace::Pairs& pairs) {
     return line;
 }
 
-void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
-    const auto columns = static_cast<int>(device.rect.width());
+void LineImage::findExtents(const DrawnLine& line, const Viewport& device, int across) {
+    const int columns = (static_cast<int>(device.rect.width()) + across - 1) / across;
     extents_.assign(static_cast<std::size_t>(columns), Extent{});
     const auto extend = [this](int column, float a, float b) {
         auto& extent = extents_[static_cast<std::size_t>(column)];
@@ -100,9 +97,7 @@ void LineImage::findExtents(const DrawnLine& line, const Viewport& device) {
     const auto first = static_cast<std::size_t>(std::max<std::ptrdiff_t>(begin - 1, 0));
     const auto last = std::min(static_cast<std::size_t>(end) + 1, line.seconds.size());
 
-    dense_ = static_cast<double>(last - first) > denseSamples * columns;
-
-    const double perSecond = device.rect.width() / (device.end_s - device.begin_s);
+    const double perSecond = device.rect.width() / across / (device.end_s - device.begin_s);
     const double perUnit = device.rect.height() / (device.highest - device.lowest);
     double fromX = 0.0, fromY = 0.0;
     for (std::size_t i = first; i < last; ++i) {
@@ -143,9 +138,7 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
     std::array<Bar, 17> bars{};
     std::size_t count = 0;
     float top = 1e9F, bottom = -1e9F;
-    // Where many samples share a column, high bars stand side by side and need nothing from each other.
-    const bool filled = dense_ && own.bottom - own.top > highBar;
-    const int reach = filled ? 0 : std::min(8, static_cast<int>(std::ceil(radius - 0.45F)));
+    const int reach = std::min(8, static_cast<int>(std::ceil(radius - 0.45F)));
     for (int step = -reach; step <= reach; ++step) {
         const auto neighbour = static_cast<std::ptrdiff_t>(column) + step;
         if (neighbour < 0 || neighbour >= std::ssize(extents_)) continue;
@@ -185,6 +178,24 @@ void LineImage::fillColumn(std::size_t column, QRgb colour, float radius) {
     }
 }
 
+void LineImage::fillCoarsely(QRgb colour, float radius, int across) {
+    const auto stride = image_.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
+    auto* const pixels = reinterpret_cast<QRgb*>(image_.bits());
+    for (std::size_t column = 0; column < extents_.size(); ++column) {
+        const Extent extent = extents_[column];
+        if (extent.bottom < extent.top) continue;
+        const int firstRow = std::max(0, static_cast<int>(std::lround(extent.top - radius)));
+        const int end = std::min(image_.height(), static_cast<int>(std::lround(extent.bottom + radius)));
+        if (firstRow >= end) continue;
+        inkTop_ = std::min(inkTop_, firstRow);
+        inkBottom_ = std::max(inkBottom_, end - 1);
+        const int left = static_cast<int>(column) * across;
+        const int width = std::min(across, image_.width() - left);
+        for (int row = firstRow; row < end; ++row)
+            std::fill_n(pixels + row * stride + left, width, colour);
+    }
+}
+
 void LineImage::clear(QSize size) {
     image_.setDevicePixelRatio(1.0);
     if (image_.size() != size) {
@@ -199,7 +210,7 @@ void LineImage::clear(QSize size) {
 }
 
 void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
-                     std::optional<double> width) {
+                     std::optional<double> width, Quality quality) {
     const double ratio = painter.device()->devicePixelRatioF();
     // Whole device pixels, so that the image is copied and never resampled, at fractional ratios too.
     const QPoint origin{qRound(view.rect.left() * ratio), qRound(view.rect.top() * ratio)};
@@ -212,10 +223,17 @@ void LineImage::draw(QPainter& painter, const Viewport& view, std::span<const Dr
     device.rect = QRectF(QPointF(0, 0), QSizeF(size));
     for (const DrawnLine& line : lines) {
         if (line.values.empty()) continue;
-        findExtents(line, device);
+        const QRgb colour = line.colour.rgb() | 0xFF000000U;
         const float radius = std::max(0.5F, static_cast<float>(width.value_or(line.width) * ratio / 2));
+        if (quality == Quality::Coarse) {
+            const int across = std::max(1, qRound(ratio));
+            findExtents(line, device, across);
+            fillCoarsely(colour, radius, across);
+            continue;
+        }
+        findExtents(line, device, 1);
         for (std::size_t column = 0; column < extents_.size(); ++column)
-            fillColumn(column, line.colour.rgb() | 0xFF000000U, radius);
+            fillColumn(column, colour, radius);
     }
     if (inkBottom_ < inkTop_) return;
     image_.setDevicePixelRatio(ratio);

@@ -64,10 +64,15 @@ struct Viewport {
 /// pixels, never with samples times width. Reuses its memory from frame to frame.
 class LineImage {
 public:
+    enum class Quality {
+        Fine,   ///< antialiased, every column of device pixels
+        Coarse  ///< columns of logical pixels with hard edges: a frame of a movement
+    };
+
     /// Draws `lines`, the first undermost, clipped to the viewport, at the device pixel ratio of the painter;
     /// all of them `width` wide where that is given.
     void draw(QPainter& painter, const Viewport& view, std::span<const DrawnLine> lines,
-              std::optional<double> width = {});
+              std::optional<double> width = {}, Quality quality = Quality::Fine);
 
 private:
     struct Extent {
@@ -76,13 +81,14 @@ private:
     };
 
     void clear(QSize size);
-    void findExtents(const DrawnLine& line, const Viewport& device);
+    void findExtents(const DrawnLine& line, const Viewport& device,
+                     int across);  ///< columns `across` pixels wide
     void fillColumn(std::size_t column, QRgb colour, float radius);
+    void fillCoarsely(QRgb colour, float radius, int across);
 
     QImage image_;
     int inkTop_ = 0, inkBottom_ = -1;  ///< rows that hold anything; only those are cleared and shown
     std::vector<Extent> extents_;
-    bool dense_ = false;  ///< the line at hand has many samples a column
 };
 
 /// A LineImage of lines that stay while other things change: drawn anew only for another viewport or pixel

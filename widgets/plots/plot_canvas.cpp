@@ -1,47 +1,88 @@
 #include "widgets/plots/plot_canvas.h"
 
+#include <QPaintEvent>
+#include <utility>
+
 #include "widgets/theme/theme.h"
 
 namespace beatwitness::widgets {
+namespace {
+/// Frames of a drag or a wheel follow each other faster than this.
+constexpr int calm_ms = 120;
+}  // namespace
 
 PlotCanvas::PlotCanvas(QWidget* parent) : QCustomPlot(parent) {
     setAttribute(Qt::WA_TransparentForMouseEvents);
+    setAttribute(Qt::WA_OpaquePaintEvent);
     setFocusPolicy(Qt::NoFocus);
     setInteractions(QCP::iNone);
     setNoAntialiasingOnDrag(false);
     plotLayout()->clear();
     setAutoAddPlottableToLegend(false);
-    addLayer(QLatin1String(cursorLayer), layer(QLatin1String("overlay")), limAbove);
-    layer(QLatin1String(cursorLayer))->setMode(QCPLayer::lmBuffered);
-    new Painted(this, QStringLiteral("background"),
-                [this](QCPPainter& painter) { painter.fillRect(rect(), currentPalette().paper); });
-    new Painted(this, QLatin1String(cursorLayer), [this](QCPPainter& painter) { drawFocusRing(painter); });
+    calm_.setSingleShot(true);
+    calm_.setInterval(calm_ms);
+    connect(&calm_, &QTimer::timeout, this, &PlotCanvas::refine);
+    new Painted(this, QStringLiteral("background"), [this](QCPPainter& painter) {
+        painter.setAntialiasing(false);  // QCPPainter would shift it by half a pixel
+        painter.fillRect(rect(), currentPalette().paper);
+    });
 }
 
-void PlotCanvas::redrawCursor() {
-    layer(QLatin1String(cursorLayer))->replot();
+void PlotCanvas::redraw() {
+    stale_ = true;
+    update();
+}
+
+void PlotCanvas::redrawMoving() {
+    moving_ = calm_.isActive();
+    calm_.start();
+    redraw();
+}
+
+void PlotCanvas::refine() {
+    if (!std::exchange(moving_, false)) return;
+    redraw();
+}
+
+void PlotCanvas::redrawCursor(const QRegion& region) {
+    update(region);
 }
 
 void PlotCanvas::setFocusRing(bool shown) {
     if (focusRing_ == shown) return;
     focusRing_ = shown;
-    redrawCursor();
+    update();
 }
 
-void PlotCanvas::paintEvent(QPaintEvent*) {
-    // The window may have moved to a screen of another pixel ratio; Qt 6.4 tells nobody.
-    if (!qFuzzyCompare(bufferDevicePixelRatio(), devicePixelRatioF())) {
-        setBufferDevicePixelRatio(devicePixelRatioF());
-        replot(rpImmediateRefresh);
-    }
-    // The undermost buffer is opaque (see the constructor): copying it is a good part of a frame cheaper than
-    // blending it over a background.
+void PlotCanvas::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);  // QCustomPlot's own would fill its buffers
+    setViewport(rect());
+    redraw();
+}
+
+void PlotCanvas::drawStill() {
+    const double ratio = devicePixelRatioF();
+    const QSize size = (QSizeF(this->size()) * ratio).toSize();
+    if (still_.size() != size) still_ = QImage(size, QImage::Format_RGB32);
+    still_.setDevicePixelRatio(ratio);
+    QCPPainter painter(&still_);
+    draw(&painter);
+    stale_ = false;
+}
+
+void PlotCanvas::paintEvent(QPaintEvent* event) {
     QCPPainter painter(this);
-    painter.setCompositionMode(QPainter::CompositionMode_Source);
-    for (const auto& buffer : mPaintBuffers) {
-        buffer->draw(&painter);
-        painter.setCompositionMode(QPainter::CompositionMode_SourceOver);
+    const bool whole = event->region().boundingRect().contains(rect());
+    if (moving_ && stale_ && whole) {
+        draw(&painter);
+    } else {
+        // The window may have moved to a screen of another pixel ratio; Qt 6.4 tells nobody.
+        if (stale_ || !qFuzzyCompare(still_.devicePixelRatio(), devicePixelRatioF())) drawStill();
+        painter.drawImage(QPointF(0, 0), still_);
     }
+    painter.setAntialiasing(true);
+    drawCursor(painter);
+    drawFocusRing(painter);
 }
 
 void PlotCanvas::styleAxisRect(QCPAxisRect& rect) const {
@@ -66,7 +107,23 @@ void PlotCanvas::drawFocusRing(QCPPainter& painter) const {
     painter.setAntialiasing(true);
     painter.setPen(QPen(currentPalette().accent, 2.0));
     painter.setBrush(Qt::NoBrush);
-    painter.drawRoundedRect(QRectF(rect()).adjusted(1, 1, -1, -1), 4, 4);
+    // On whole pixels: an antialiased QCPPainter stands half a pixel further.
+    painter.drawRoundedRect(QRectF(rect()).adjusted(0.5, 0.5, -1.5, -1.5), 4, 4);
+}
+
+bool showsFocus(Qt::FocusReason reason, bool before) {
+    switch (reason) {
+        case Qt::TabFocusReason:
+        case Qt::BacktabFocusReason:
+        case Qt::ShortcutFocusReason:
+            return true;
+        case Qt::ActiveWindowFocusReason:
+        case Qt::PopupFocusReason:
+        case Qt::MenuBarFocusReason:
+            return before;
+        default:
+            return false;
+    }
 }
 
 QColor textOn(const QColor& colour) {

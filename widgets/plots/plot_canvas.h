@@ -2,6 +2,8 @@
 
 #include <qcustomplot.h>
 
+#include <QImage>
+#include <QTimer>
 #include <functional>
 
 #include "widgets/theme/palette.h"
@@ -25,32 +27,51 @@ private:
     std::function<void(QCPPainter&)> paint_;
 };
 
-/// What our plots share: no interactions of their own (the view around it acts), colours of the theme,
-/// buffers at the pixel ratio of the screen they are on, and a "cursor" layer that is drawn without the rest.
+/// What our plots share: no interactions of their own (the view around it acts), colours of the theme, and a
+/// cursor that moves without the rest being drawn.
+///
+/// QCustomPlot's own buffers are left empty: at rest the plot lies in one opaque picture at the pixel ratio
+/// of its screen, and what a cursor uncovers is copied from there; while the range is being moved the plot is
+/// painted straight onto the window, coarsely, and drawn in full once it has stood still for a while.
 class PlotCanvas : public QCustomPlot {
     Q_OBJECT
 
 public:
-    static constexpr auto cursorLayer = "cursor";
-
     explicit PlotCanvas(QWidget* parent);
 
-    /// All layers, once the event loop is reached.
-    void redraw() { replot(rpQueuedReplot); }
-    /// The cursor layer alone.
-    void redrawCursor();
+    /// Everything, once the event loop is reached.
+    void redraw();
+    /// As redraw(), as one frame of a movement: coarse where another frame came just before.
+    void redrawMoving();
+    /// What lies over the plot, within `region`.
+    void redrawCursor(const QRegion& region);
 
-    /// Whether the view around has the keyboard focus; a ring on the cursor layer says so.
+    /// Whether a ring shows that the view around has the keyboard focus.
     void setFocusRing(bool shown);
 
 protected:
     void paintEvent(QPaintEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    /// Paints what lies over the plot and moves without it.
+    virtual void drawCursor(QCPPainter& painter) const = 0;
+    /// True while frames follow each other so fast that they may be coarse.
+    [[nodiscard]] bool moving() const { return moving_; }
     void styleAxisRect(QCPAxisRect& rect) const;
-    void drawFocusRing(QCPPainter& painter) const;
 
 private:
+    void refine();
+    void drawStill();
+    void drawFocusRing(QCPPainter& painter) const;
+
+    QImage still_;       ///< the plot without cursor and ring
+    bool stale_ = true;  ///< still_ is not what the plot looks like now
+    bool moving_ = false;
+    QTimer calm_;  ///< runs out when the movement is over
     bool focusRing_ = false;
 };
+
+/// Whether the keyboard focus that comes for `reason` should be shown; as `before` where that does not tell.
+[[nodiscard]] bool showsFocus(Qt::FocusReason reason, bool before);
 
 /// White or near-black, whichever reads better on `colour`.
 [[nodiscard]] QColor textOn(const QColor& colour);

@@ -51,15 +51,17 @@ TimelineCanvas::TimelineCanvas(QWidget* parent)
         for (auto* axis : rect->axes())
             axis->grid()->setVisible(false);
 
-    const auto main = QStringLiteral("main"), over = QStringLiteral("overlay");
-    new Painted(this, main, [this](QCPPainter& painter) { drawTints(painter); });
+    const auto under = QStringLiteral("background"), main = QStringLiteral("main"),
+               over = QStringLiteral("overlay");
+    // Under the grid, so that they can be opaque.
+    new Painted(this, under, [this](QCPPainter& painter) { drawTolerance(painter); });
+    new Painted(this, under, [this](QCPPainter& painter) { drawTints(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawOverview(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawOverlay(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawError(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawLanes(painter); });
     new Painted(this, over, [this](QCPPainter& painter) { drawTitles(painter); });
     new Painted(this, over, [this](QCPPainter& painter) { drawEndLabels(painter); });
-    new Painted(this, QLatin1String(cursorLayer), [this](QCPPainter& painter) { drawCursor(painter); });
     restyle();
 }
 
@@ -87,8 +89,22 @@ void TimelineCanvas::setAligned(bool aligned) {
 }
 
 void TimelineCanvas::setCursor(std::optional<double> seconds) {
+    if (cursor_ == seconds) return;
+    const QRegion before = cursorRegion();
     cursor_ = seconds;
-    redrawCursor();
+    redrawCursor(before | cursorRegion());
+}
+
+QRegion TimelineCanvas::cursorRegion() const {
+    if (!session_ || !cursor_) return {};
+    const auto strip = [this](double x, int reach, double top) {
+        return QRect(qRound(x) - reach, qRound(top), 2 * reach + 1, height() - qRound(top));
+    };
+    const double x = viewOf(overlay_).x(*cursor_);
+    // The badge takes tick labels away that it would cover by half.
+    const int label = QFontMetrics(smallFont()).horizontalAdvance(sessionTimeText(*cursor_)) + 16;
+    return QRegion(strip(overviewViewport().x(*cursor_), 2, 0)) | strip(x, 8, 0) |
+           strip(std::clamp(x, label / 2.0, width() - label / 2.0), 2 * label, lanesRect().bottom());
 }
 
 bool TimelineCanvas::setRange(double begin_s, double end_s) {
@@ -103,7 +119,7 @@ bool TimelineCanvas::setRange(double begin_s, double end_s) {
     if (range == range_) return false;
     range_ = range;
     placeTicks();
-    redraw();
+    redrawMoving();
     return true;
 }
 

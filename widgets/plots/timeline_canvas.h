@@ -47,6 +47,7 @@ public:
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
+    void drawCursor(QCPPainter& painter) const override;
 
 private:
     /// A row of the flag lane: one trace.
@@ -59,21 +60,25 @@ private:
     void rebuildLanes();
     void place();
     void placeTicks();
+    [[nodiscard]] QRegion cursorRegion() const;  ///< what drawCursor() touches
     void fitValues();  ///< both value axes to the whole session, so that panning never moves them
     [[nodiscard]] int rightMargin(const QFontMetrics& metrics) const;
     [[nodiscard]] int leftMargin(const QFontMetrics& metrics) const;
 
     // timeline_drawing.cpp
     void drawOverview(QCPPainter& painter);
+    void drawTolerance(QCPPainter& painter) const;
     void drawTints(QCPPainter& painter) const;
     void drawOverlay(QCPPainter& painter);
     void drawError(QCPPainter& painter);
     void drawLanes(QCPPainter& painter) const;
     void drawEndLabels(QCPPainter& painter) const;
     void drawTitles(QCPPainter& painter) const;
-    void drawCursor(QCPPainter& painter) const;
     void drawCursorDiscs(QCPPainter& painter, double x) const;
     void drawTimeBadge(QCPPainter& painter, double x) const;
+    [[nodiscard]] LineImage::Quality quality() const {
+        return moving() ? LineImage::Quality::Coarse : LineImage::Quality::Fine;
+    }
     [[nodiscard]] QRectF laneBar(const Lane& lane, const flags::Flag& flag) const;
     [[nodiscard]] Viewport viewOf(const QCPAxisRect* rect) const;
     [[nodiscard]] Viewport overviewViewport() const;

@@ -15,22 +15,27 @@ namespace {
 constexpr double tintShare = 0.15;
 constexpr double overviewWidth = 1.0;
 constexpr double toleranceBand_bpm = 5.0;
+constexpr double toleranceShare = 0.14;
 
-QColor withAlpha(QColor colour, double alpha) {
-    colour.setAlphaF(static_cast<float>(alpha));
-    return colour;
+/// Narrower than this the two dashed sides of a tint would run into each other.
+constexpr double leastDashed = 6.0;
+
+/// A vertical dashed line as filled pieces: Qt takes twenty times as long over a dashed pen.
+void drawDashes(QPainter& painter, double x, double top, double bottom, const QColor& colour) {
+    constexpr double dash = 6.0, gap = 4.0, width = 1.4;
+    for (double y = top; y < bottom; y += dash + gap)
+        painter.fillRect(QRectF(x - width / 2, y, width, std::min(dash, bottom - y)), colour);
 }
 
-/// A flag's tint over `rect`: colour first, then the hatch that tells its kind without colour.
+/// A flag's tint over `rect`: colour first, then the hatch that tells its kind without colour. Opaque,
+/// because Qt hands translucent areas to its threads one by one; so it belongs under the grid.
 void drawTint(QPainter& painter, const QRectF& rect, const FlagStyle& style) {
-    painter.fillRect(rect, withAlpha(style.colour, tintShare));
+    painter.fillRect(rect.toAlignedRect(), mixed(currentPalette().paper, style.colour, tintShare));
+    if (rect.width() < leastDashed) return;
     switch (style.hatch) {
         case Hatch::HollowDashed: {
-            QPen dashes(style.colour, 1.4, Qt::CustomDashLine, Qt::FlatCap);
-            dashes.setDashPattern({4.0, 3.0});
-            painter.setPen(dashes);
-            painter.drawLine(rect.topLeft(), rect.bottomLeft());
-            painter.drawLine(rect.topRight(), rect.bottomRight());
+            drawDashes(painter, rect.left(), rect.top(), rect.bottom(), style.colour);
+            drawDashes(painter, rect.right(), rect.top(), rect.bottom(), style.colour);
             break;
         }
     }
@@ -122,18 +127,16 @@ void TimelineCanvas::drawOverview(QCPPainter& painter) {
 
     Viewport traces = view;
     traces.rect.adjust(0, 4, 0, -7);
-    std::vector<DrawnLine> thin = lines_;
-    for (DrawnLine& line : thin)
-        line.width = 1.0;
-    image_.draw(painter, traces, thin);
+    painter.setAntialiasing(false);  // which also takes QCPPainter's shift by half a pixel away
+    overviewImage_.draw(painter, traces, lines_, overviewWidth);
 
-    painter.setAntialiasing(false);
     for (const Lane& lane : laneRows_)
         for (const auto* flag : lane.flags) {
             const double left = view.x(secondsOf(flag->span.begin)),
                          right = view.x(secondsOf(flag->span.end));
             const double width = std::max(3.0, right - left);
-            painter.fillRect(QRectF(left, view.rect.bottom() - 4, width, 4), palette.flag(flag->kind).colour);
+            painter.fillRect(QRectF(left, view.rect.bottom() - 4, width, 4).toAlignedRect(),
+                             palette.flag(flag->kind).colour);
         }
     painter.setAntialiasing(true);
     painter.setPen(QPen(palette.accent, 1.5));
@@ -141,10 +144,22 @@ void TimelineCanvas::drawOverview(QCPPainter& painter) {
     painter.drawRoundedRect(window.adjusted(0.75, -1, -0.75, 1), 3, 3);
 }
 
+void TimelineCanvas::drawTolerance(QCPPainter& painter) const {
+    if (!session_ || session_->tests.empty()) return;
+    const Palette& palette = currentPalette();
+    const Viewport view = viewOf(error_);
+    painter.setAntialiasing(false);
+    painter.fillRect(QRectF(QPointF(view.rect.left(), view.y(toleranceBand_bpm)),
+                            QPointF(view.rect.right(), view.y(-toleranceBand_bpm)))
+                         .toAlignedRect(),
+                     mixed(palette.paper, palette.quietInk, toleranceShare));
+}
+
 void TimelineCanvas::drawTints(QCPPainter& painter) const {
     if (!session_ || session_->tests.empty()) return;
     const Viewport view = viewOf(overlay_);
     const QFontMetricsF metrics(smallFont());
+    painter.setAntialiasing(false);
     painter.setFont(smallFont());
     double labelledTo = view.rect.left();
     for (const auto& flag : session_->tests[static_cast<std::size_t>(focus_)].flags) {
@@ -168,7 +183,9 @@ void TimelineCanvas::drawTints(QCPPainter& painter) const {
 }
 
 void TimelineCanvas::drawOverlay(QCPPainter& painter) {
-    image_.draw(painter, viewOf(overlay_), lines_);
+    painter.setAntialiasing(false);
+    image_.draw(painter, viewOf(overlay_), lines_, {}, quality());
+    painter.setAntialiasing(true);
 }
 
 void TimelineCanvas::drawError(QCPPainter& painter) {
@@ -176,12 +193,9 @@ void TimelineCanvas::drawError(QCPPainter& painter) {
     const Palette& palette = currentPalette();
     const Viewport view = viewOf(error_);
     painter.setAntialiasing(false);
-    painter.fillRect(QRectF(QPointF(view.rect.left(), view.y(toleranceBand_bpm)),
-                            QPointF(view.rect.right(), view.y(-toleranceBand_bpm))),
-                     withAlpha(palette.quietInk, 0.14));
     painter.setPen(QPen(palette.quietInk, 1.0));
     painter.drawLine(QPointF(view.rect.left(), view.y(0)), QPointF(view.rect.right(), view.y(0)));
-    image_.draw(painter, view, std::span(&errorLine_, 1));
+    image_.draw(painter, view, std::span(&errorLine_, 1), {}, quality());
     painter.setAntialiasing(true);
 }
 
@@ -216,9 +230,13 @@ void TimelineCanvas::drawLanes(QCPPainter& painter) const {
                 continue;
             const FlagStyle& style = palette.flag(flag->kind);
             const QRectF bar = laneBar(laneRows_[i], *flag);
+            if (bar.width() < 4) {
+                painter.fillRect(bar.toAlignedRect(), style.colour);
+                continue;
+            }
             painter.setPen(Qt::NoPen);
             painter.setBrush(style.colour);
-            painter.drawRoundedRect(bar, std::min(3.0, bar.width() / 2), 3);
+            painter.drawRoundedRect(bar, 3, 3);
             if (bar.width() < metrics.horizontalAdvance(QLatin1String(style.code)) + 4) continue;
             painter.setPen(textOn(style.colour));
             painter.drawText(bar, Qt::AlignCenter, QLatin1String(style.code));

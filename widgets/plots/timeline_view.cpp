@@ -316,7 +316,8 @@ void TimelineView::leaveEvent(QEvent*) {
 
 void TimelineView::focusInEvent(QFocusEvent* event) {
     QWidget::focusInEvent(event);
-    canvas_->setFocusRing(true);
+    focusShown_ = showsFocus(event->reason(), focusShown_);
+    canvas_->setFocusRing(focusShown_);
 }
 
 void TimelineView::focusOutEvent(QFocusEvent* event) {

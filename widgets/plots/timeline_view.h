@@ -93,6 +93,7 @@ private:
     Drag drag_ = Drag::None;
     QPointF pressedAt_;
     std::pair<double, double> rangeAtPress_;
+    bool focusShown_ = false;  ///< the keyboard brought the focus here
 };
 
 }  // namespace beatwitness::widgets

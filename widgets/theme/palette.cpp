@@ -61,14 +61,13 @@ double luminance(const QColor& colour) {
            0.0722 * linearLight(colour.blueF());
 }
 
-/// `share` of `over` on `under`.
+}  // namespace
+
 QColor mixed(const QColor& under, const QColor& over, double share) {
     const auto channel = [share](int a, int b) { return static_cast<int>(std::lround(a + (b - a) * share)); };
     return {channel(under.red(), over.red()), channel(under.green(), over.green()),
             channel(under.blue(), over.blue())};
 }
-
-}  // namespace
 
 const FlagStyle& Palette::flag(flags::FlagKind kind) const {
     switch (kind) {

@@ -53,6 +53,9 @@ struct Palette {
 
 [[nodiscard]] QPalette toQPalette(const Palette& palette);
 
+/// `share` (0 to 1) of `over` on `under`; both opaque.
+[[nodiscard]] QColor mixed(const QColor& under, const QColor& over, double share);
+
 /// Contrast ratio of WCAG 2.2, 1 to 21. Both opaque.
 [[nodiscard]] double contrastRatio(const QColor& a, const QColor& b);
 
