@@ -16,6 +16,7 @@ add_library(beatwitness_workstation STATIC
   pages/session_page.cpp pages/session_page.h
   pages/side_column.cpp pages/side_column.h
   windows/commands.cpp windows/commands.h
+  windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h
   windows/main_window.cpp windows/main_window.h
   windows/main_window_commands.cpp

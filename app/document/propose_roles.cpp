@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <filesystem>
+#include <ranges>
 
 namespace beatwitness::app {
 namespace {
@@ -61,6 +62,17 @@ std::size_t referenceAmong(std::span<const Candidate> candidates, std::size_t& h
     return hinted == 1 ? named : chosen;
 }
 
+/// Of several tests (a folder of many workouts) those that do not meet the reference, unless none does.
+void leaveOtherTimesOut(std::span<const Candidate> candidates, std::size_t reference,
+                        std::vector<Role>& roles) {
+    const auto isTest = [&](std::size_t i) { return roles[i] == Role::Test; };
+    const auto meets = [&](std::size_t i) { return meetInTime(candidates[i], candidates[reference]); };
+    const auto all = std::views::iota(std::size_t{0}, roles.size());
+    if (std::ranges::none_of(all, [&](std::size_t i) { return isTest(i) && meets(i); })) return;
+    for (const std::size_t i : all)
+        if (isTest(i) && !meets(i)) roles[i] = Role::LeftOut;
+}
+
 }  // namespace
 
 Candidate candidateOf(SharedFile file) {
@@ -87,6 +99,7 @@ RoleProposal proposeRoles(std::span<const Candidate> candidates) {
                                  : hasOther                     ? Role::Context
                                                                 : Role::LeftOut);
     }
+    leaveOtherTimesOut(candidates, reference, proposal.roles);
     proposal.clear = candidates.size() == 2 && hinted == 1 && meetInTime(candidates[0], candidates[1]);
     return proposal;
 }

@@ -30,7 +30,8 @@ struct RoleProposal {
 ///
 /// The reference is the one file whose name or device speaks of a strap, chest, ECG, reference or HRM;
 /// without one (or with several) the one with the fewest missing, gappy and jumping samples; the first of
-/// equals. The other files with heart rate are tests. Files without heart rate are contexts when they hold
+/// equals. The other files with heart rate are tests; where some of them meet the reference in time, those
+/// that do not are left out. Files without heart rate are contexts when they hold
 /// another channel, else left out.
 [[nodiscard]] RoleProposal proposeRoles(std::span<const Candidate> candidates);
 

@@ -124,9 +124,11 @@ void MainWindow::connectDocument() {
                 refuse(headline, text, details);
                 keepMessage_ = true;
             });
-    connect(opening_, &Opening::noticed, this, [this](const QString& headline, const QString& text) {
-        banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
-    });
+    connect(opening_, &Opening::noticed, this,
+            [this](const QString& headline, const QString& text, bool goesOn) {
+                banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
+                keepMessage_ = goesOn;
+            });
     connect(opening_, &Opening::waitingChanged, this, [this] {
         const auto& file = opening_->waiting();
         empty_->setWaiting(file ? tr("%1 was read. Now open or drop the recording to compare it with.")
@@ -169,12 +171,18 @@ void MainWindow::showRightPage() {
                            : tr("Beatwitness"));
     tabs_->setVisible(present);
     header_->setVisible(present);
-    if (!present) {
-        pages_->setCurrentWidget(empty_);
-        empty_->mainButton()->setFocus();
-    } else {
-        pages_->setCurrentWidget(tabs_->currentIndex() == 0 ? static_cast<QWidget*>(session_) : agreement_);
-    }
+    QWidget* page = !present                     ? static_cast<QWidget*>(empty_)
+                    : tabs_->currentIndex() == 0 ? static_cast<QWidget*>(session_)
+                                                 : agreement_;
+    auto* first = !present ? empty_->mainButton()
+                           : (page == session_ ? session_->panes() : agreement_->panes()).front();
+    if (page == pages_->currentWidget()) return;
+    // A page that goes with the focus in it would pass it on as if Tab had been pressed.
+    auto* focus = QApplication::focusWidget();
+    const bool had = !focus || pages_->isAncestorOf(focus);
+    if (had && focus) focus->clearFocus();
+    pages_->setCurrentWidget(page);
+    if (had) first->setFocus(Qt::OtherFocusReason);
 }
 
 void MainWindow::setTheme(ThemeChoice choice) {

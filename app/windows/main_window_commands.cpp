@@ -3,6 +3,7 @@
 #include <QClipboard>
 #include <QDragEnterEvent>
 #include <QFileDialog>
+#include <QFileInfo>
 #include <QMenu>
 #include <QMimeData>
 #include <QSettings>
@@ -116,8 +117,9 @@ void MainWindow::fillReferenceMenu() {
     auto* menu = commands_->referenceMenu();
     menu->clear();
     const auto add = [&](const SharedFile& file, bool current) {
-        auto* action = menu->addAction(
-            QStringLiteral("%1 (%2)").arg(QString::fromStdString(deviceLabel(*file)), fileName(*file)));
+        const QString device = QString::fromStdString(file->recording.device);
+        auto* action =
+            menu->addAction(device.isEmpty() ? fileName(*file) : tr("%1 (%2)").arg(device, fileName(*file)));
         action->setCheckable(true);
         action->setChecked(current);
         connect(action, &QAction::triggered, this, [this, file] { document_.makeReference(file); });
@@ -133,9 +135,9 @@ void MainWindow::nextTest() {
 }
 
 void MainWindow::chooseFiles() {
-    auto* dialog = new QFileDialog(this, tr("Open Recordings"),
-                                   settings_.value(QStringLiteral("open/folder")).toString(),
-                                   tr("Recordings (*.fit *.csv *.tsv *.txt);;All files (*)"));
+    auto* dialog = new QFileDialog(
+        this, tr("Open Recordings"), settings_.value(QStringLiteral("open/folder")).toString(),
+        tr("Recordings (%1);;All files (*)").arg(recordingPatterns().join(QLatin1Char(' '))));
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     dialog->setFileMode(QFileDialog::ExistingFiles);
     connect(dialog, &QFileDialog::filesSelected, this, [this, dialog](const QStringList& paths) {
@@ -162,8 +164,10 @@ void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
     const auto files = localFiles(*event->mimeData());
     if (files.isEmpty()) return;
     event->acceptProposedAction();
-    drop_->appear(files.size() == 1 ? tr("Let go to open this recording")
-                                    : tr("Let go to open these %1 recordings").arg(files.size()));
+    const bool folder = files.size() == 1 && QFileInfo(files.front()).isDir();
+    drop_->appear(folder              ? tr("Let go to open the recordings in this folder")
+                  : files.size() == 1 ? tr("Let go to open this recording")
+                                      : tr("Let go to open these %1 recordings").arg(files.size()));
 }
 
 void MainWindow::dragLeaveEvent(QDragLeaveEvent*) {

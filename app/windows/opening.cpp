@@ -34,11 +34,20 @@ Opening::Opening(Document& document, QWidget* window)
 
 void Opening::open(const QStringList& paths) {
     known_.reset();
-    if (!paths.isEmpty()) document_.readFiles(paths);
+    asked_ = filesIn(paths);
+    if (!asked_.paths.isEmpty())
+        document_.readFiles(asked_.paths);
+    else if (!paths.isEmpty())
+        emit refused(
+            tr("No recording in the folder"),
+            tr("%1 holds no file named %2. Folders within it are not searched. Nothing was changed.")
+                .arg(paths.join(QStringLiteral(", ")), recordingPatterns().join(QStringLiteral(", "))),
+            {});
 }
 
 void Opening::openByRole(const FilesByRole& files) {
     known_ = files;
+    asked_ = {};
     document_.readFiles(QStringList{files.reference} + files.tests + files.contexts);
 }
 
@@ -77,8 +86,12 @@ std::vector<SharedFile> Opening::sortOut(const Read& read) {
     const auto alike = [&](const SharedFile& file) {
         return [&file](const SharedFile& other) { return other && other->sha256 == file->sha256; };
     };
-    for (const auto& result : read) {
-        if (!result) {
+    std::size_t unread = 0;  // of those nobody named: a folder may hold anything
+    for (std::size_t i = 0; i < read.size(); ++i) {
+        const auto& result = read[i];
+        if (!result && i < asked_.fromFolder.size() && asked_.fromFolder[i]) {
+            ++unread;
+        } else if (!result) {
             sentences << QString::fromStdString(sentence(result.fault()));
             details << detailsOf(result.fault());
         } else if (std::ranges::any_of(files, alike(*result)) || (waiting_ && alike(*result)(waiting_))) {
@@ -101,9 +114,29 @@ std::vector<SharedFile> Opening::sortOut(const Read& read) {
     } else if (!twice.isEmpty()) {
         emit noticed(tr("The same recording twice"),
                      tr("%1 holds the same bytes as a file that is already here, so it was left out.")
-                         .arg(twice.join(QStringLiteral(", "))));
+                         .arg(twice.join(QStringLiteral(", "))),
+                     files.size() >= 2);
+    } else if (files.empty() && unread > 0) {
+        emit refused(
+            tr("No recording in the folder"),
+            tr("None of the %1 files could be read as a recording. Nothing was changed.").arg(unread), {});
+    } else {
+        tellOfFolder(unread, files.size() >= 2);
     }
     return files;
+}
+
+void Opening::tellOfFolder(std::size_t unread, bool goesOn) {
+    QStringList sentences;
+    if (asked_.beyond > 0)
+        sentences << tr("The first %1 files by name were taken; %2 more were not looked at.")
+                         .arg(mostFromFolder)
+                         .arg(asked_.beyond);
+    if (unread > 0)
+        sentences << (unread == 1
+                          ? tr("One file could not be read as a recording and was left out.")
+                          : tr("%1 files could not be read as recordings and were left out.").arg(unread));
+    if (!sentences.isEmpty()) emit noticed(tr("From the folder"), sentences.join(QLatin1Char(' ')), goesOn);
 }
 
 void Opening::takeAlone(const SharedFile& file) {
@@ -128,7 +161,8 @@ void Opening::offerToSession(const std::vector<SharedFile>& files) {
         std::ranges::any_of(plan.tests, [&](const auto& t) { return t.file->sha256 == file->sha256; });
     if (known) {
         emit noticed(tr("Already here"),
-                     tr("%1 is part of this session already. Nothing was changed.").arg(fileName(*file)));
+                     tr("%1 is part of this session already. Nothing was changed.").arg(fileName(*file)),
+                     false);
         return;
     }
     auto* question = new QMessageBox(QMessageBox::Question, tr("One more recording"),

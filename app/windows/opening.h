@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/document/propose_roles.h"
+#include "app/windows/folder_files.h"
 #include "core/foundation/result.h"
 
 class QWidget;
@@ -33,6 +34,7 @@ public:
     /// `window` is what dialogs belong to.
     Opening(Document& document, QWidget* window);
 
+    /// Files, and folders for the recordings in them.
     void open(const QStringList& paths);
     void openByRole(const FilesByRole& files);
     /// A recording that waits for its partner.
@@ -42,7 +44,8 @@ signals:
     void refused(const QString& headline, const QString& text, const QString& details);
     /// Some files could not be read, yet enough could: the others go on.
     void partlyRefused(const QString& headline, const QString& text, const QString& details);
-    void noticed(const QString& headline, const QString& text);
+    /// `goesOn`: the load goes on, and the words hold after it too.
+    void noticed(const QString& headline, const QString& text, bool goesOn);
     void waitingChanged();
 
 private:
@@ -51,6 +54,7 @@ private:
     void take(const Read& read);
     /// The readable ones, once each; tells the faults.
     [[nodiscard]] std::vector<SharedFile> sortOut(const Read& read);
+    void tellOfFolder(std::size_t unread, bool goesOn);
     void takeAlone(const SharedFile& file);
     void offerToSession(const std::vector<SharedFile>& files);
     void addContexts(const std::vector<SharedFile>& files);
@@ -62,6 +66,7 @@ private:
     Document& document_;
     QWidget* window_;
     std::optional<FilesByRole> known_;
+    FilesToRead asked_;  ///< what is being read
     SharedFile waiting_;
 };
 

@@ -103,8 +103,10 @@ void RoleDialog::addRow(std::size_t index, QGridLayout& grid) {
 
     auto* words = new QVBoxLayout;
     words->setSpacing(1);
-    const QString label = QString::fromStdString(deviceLabel(*candidate.file));
-    auto* name = makeStrong(tr("%1 · %2").arg(label, fileName(*candidate.file)), parent);
+    const QString device = QString::fromStdString(recording.device);
+    auto* name = makeStrong(
+        device.isEmpty() ? fileName(*candidate.file) : tr("%1 · %2").arg(device, fileName(*candidate.file)),
+        parent);
     name->setToolTip(QString::fromStdString(candidate.file->file));
     words->addWidget(name);
     words->addWidget(makeBody(spanWords(*candidate.file, candidate.summary), parent));
