@@ -15,6 +15,7 @@ ExitCode exitCodeOf(FaultCode code) {
             return ExitCode::NothingToCompare;
         case FaultCode::WrongUsage:
         case FaultCode::Cancelled:
+        case FaultCode::NotInLibrary:
             return ExitCode::WrongUsage;
         case FaultCode::NotFound:
         case FaultCode::NotAFile:
@@ -26,6 +27,15 @@ ExitCode exitCodeOf(FaultCode code) {
         case FaultCode::NoTimeColumn:
         case FaultCode::TooLong:
             return ExitCode::NotRead;
+        case FaultCode::LibraryNotOpened:
+        case FaultCode::LibraryForeign:
+        case FaultCode::LibraryNewer:
+        case FaultCode::LibraryReadOnly:
+        case FaultCode::LibraryLocked:
+        case FaultCode::LibraryFull:
+        case FaultCode::LibraryDamaged:
+        case FaultCode::LibraryFailed:
+            return ExitCode::NotOpened;
     }
     assert(false);
     return ExitCode::NotRead;

@@ -36,6 +36,24 @@ std::string_view faultCodeName(FaultCode code) {
             return "too-few-pairs";
         case FaultCode::TooLong:
             return "too-long";
+        case FaultCode::LibraryNotOpened:
+            return "library-not-opened";
+        case FaultCode::LibraryForeign:
+            return "library-foreign";
+        case FaultCode::LibraryNewer:
+            return "library-newer";
+        case FaultCode::LibraryReadOnly:
+            return "library-read-only";
+        case FaultCode::LibraryLocked:
+            return "library-locked";
+        case FaultCode::LibraryFull:
+            return "library-full";
+        case FaultCode::LibraryDamaged:
+            return "library-damaged";
+        case FaultCode::LibraryFailed:
+            return "library-failed";
+        case FaultCode::NotInLibrary:
+            return "not-in-library";
     }
     assert(false);
     return "damaged";

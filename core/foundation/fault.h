@@ -23,6 +23,15 @@ enum class FaultCode {
     NothingToCompare,  ///< two recordings without a common second or value
     TooFewPairs,       ///< a statistic was asked of too few pairs
     TooLong,           ///< longer than can be worked on
+    LibraryNotOpened,  ///< no such library, a folder, no permission
+    LibraryForeign,    ///< a file, but not a library of ours
+    LibraryNewer,      ///< made by a newer program
+    LibraryReadOnly,   ///< the file or its folder cannot be written
+    LibraryLocked,     ///< another program or window writes to it
+    LibraryFull,       ///< no room left on the disk
+    LibraryDamaged,    ///< what it holds cannot be read back
+    LibraryFailed,     ///< the disk failed in another way
+    NotInLibrary,      ///< a session, project or recording that is not there
 };
 
 /// What went wrong, in one plain sentence.

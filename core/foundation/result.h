@@ -8,6 +8,9 @@
 
 namespace beatwitness {
 
+/// What a step that returns no value returns: Result<Done>.
+struct Done {};
+
 /// A value or the Fault that kept it from being. C++20 has no std::expected.
 template <class T>
 class [[nodiscard]] Result {
