@@ -1,0 +1,104 @@
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "core/foundation/result.h"
+#include "core/foundation/run_control.h"
+#include "core/library/batch.h"
+#include "core/library/ids.h"
+#include "core/library/journal.h"
+#include "core/library/library_file.h"
+#include "core/library/session_draft.h"
+#include "core/library/session_rows.h"
+
+namespace beatwitness::library {
+
+/// The project that sessions join where none is named.
+inline constexpr std::string_view defaultProject = "All sessions";
+
+/// A reviewer's years of sessions, in one file. For one thread at a time; other threads open it once more
+/// with `write` false.
+///
+/// Every call that changes something is one transaction. All may fault with LibraryDamaged, LibraryFailed and
+/// LibraryLocked (another program has kept the file busy for longer than `patience`); those that write also
+/// with LibraryReadOnly, LibraryLocked (opened for reading only) and LibraryFull. After a fault nothing is
+/// changed.
+class Library {
+public:
+    /// Faults: those of LibraryFile::open().
+    [[nodiscard]] static Result<Library> open(const std::filesystem::path& path,
+                                              const OpenOptions& options = {});
+
+    [[nodiscard]] const std::filesystem::path& path() const { return file_.path(); }
+    /// True where this opening made the file.
+    [[nodiscard]] bool wasCreated() const { return file_.wasCreated(); }
+    /// Why it is open for reading only, as a sentence for people; nothing where it can be written.
+    [[nodiscard]] const std::optional<Fault>& readOnlyBecause() const { return file_.readOnlyBecause(); }
+
+    // Names. A label that is there is found, another is added.
+    [[nodiscard]] Result<WearerId> wearer(std::string_view label);
+    [[nodiscard]] Result<DeviceId> device(std::string_view label);
+    [[nodiscard]] Result<ActivityId> activity(std::string_view label);
+    [[nodiscard]] Result<ProjectId> project(std::string_view label);
+    /// Faults besides: NotInLibrary.
+    [[nodiscard]] Result<ProjectId> findProject(std::string_view label);
+    // By label.
+    [[nodiscard]] Result<std::vector<Labelled<WearerId>>> wearers();
+    [[nodiscard]] Result<std::vector<Labelled<DeviceId>>> devices();
+    [[nodiscard]] Result<std::vector<Labelled<ActivityId>>> activities();
+    [[nodiscard]] Result<std::vector<Labelled<ProjectId>>> projects();
+
+    /// For imports of any length: sessions are handed over one by one. The project is added where it is not
+    /// there.
+    [[nodiscard]] Result<Batch> beginBatch(std::string_view project = defaultProject);
+    /// All of them or none. Faults: those of Batch::add().
+    [[nodiscard]] Result<std::vector<AddedSession>> addSessions(std::span<const SessionDraft> drafts,
+                                                                std::string_view project = defaultProject,
+                                                                const RunControl& run = {});
+
+    /// By start, those without one last. Three text columns a session and two queries in all: 10,000 sessions
+    /// take some 50 ms.
+    [[nodiscard]] Result<std::vector<SessionRow>> sessionsOf(ProjectId project);
+    [[nodiscard]] Result<std::vector<SessionRow>> allSessions();
+    /// Faults besides: NotInLibrary.
+    [[nodiscard]] Result<SessionRow> session(SessionId session);
+
+    /// As the file was read when it was stored. Faults besides: NotInLibrary.
+    [[nodiscard]] Result<recording::RecordingFile> loadRecording(RecordingId recording);
+    /// What the wearing recorded, drawn together (wearing_recording.h). Faults besides: NotInLibrary, also
+    /// where it draws from nothing.
+    [[nodiscard]] Result<recording::RecordingFile> loadWearing(const WearingRow& wearing);
+    /// The very bytes of the file. Faults besides: NotInLibrary.
+    [[nodiscard]] Result<std::vector<std::byte>> originalBytes(RecordingId recording);
+    /// The recording of these bytes, if the library has it: asked before a file is added.
+    [[nodiscard]] Result<std::optional<RecordingId>> findRecording(std::string_view sha256);
+
+    /// Hides the session everywhere; restoreSession() brings it back as it was. Faults besides: NotInLibrary.
+    [[nodiscard]] Result<Done> deleteSession(SessionId session);
+    [[nodiscard]] Result<Done> restoreSession(SessionId session);
+    /// Removes for good what is deleted, and recordings that nothing draws from any more; the file shrinks.
+    [[nodiscard]] Result<Done> purgeDeleted();
+
+    [[nodiscard]] Result<std::vector<JournalEntry>> journal();
+    /// Reads everything once: SQLite's own structure, every channel, every original. Faults: LibraryDamaged
+    /// with what was found first.
+    [[nodiscard]] Result<Done> checkIntegrity(const RunControl& run = {});
+
+private:
+    explicit Library(LibraryFile file) : file_{std::move(file)} {}
+    template <class RowId>
+    Result<RowId> labelled(std::string_view label);
+    template <class RowId>
+    Result<std::vector<Labelled<RowId>>> labels();
+    [[nodiscard]] Result<Done> markDeleted(SessionId session, bool isDeleted);
+
+    LibraryFile file_;
+    ColumnDecoder columns_;
+};
+
+}  // namespace beatwitness::library
