@@ -77,6 +77,34 @@ Result<analysis::Request> requestOf(const std::string& align, const CLI::Option&
     return request;
 }
 
+void addOptions(CLI::App& verb, AddArguments& add) {
+    verb.add_option("--library", add.library, "the library; made where it is not there")->required();
+    verb.add_option("--manifest", add.manifest, "beatwitness.manifest/1: any number of sessions");
+    verb.add_option("--session", add.session, "name of the session");
+    verb.add_option("--activity", add.activity, "what was done, e.g. rowing ergometer");
+    verb.add_option("--reference", add.references,
+                    "DEVICE=FILE of the reference; a further one is never scored as a device");
+    verb.add_option("--test", add.tests, "DEVICE=FILE of a test device; may be repeated");
+    verb.add_option("--project", add.project, "project that the sessions join");
+    verb.add_flag("--json", add.json, "print beatwitness.add/1");
+}
+
+/// One session by words, or a manifest.
+std::optional<Fault> addUsage(const AddArguments& add) {
+    const bool hasWords =
+        !add.session.empty() || !add.activity.empty() || !add.references.empty() || !add.tests.empty();
+    if (!add.manifest.empty() && hasWords)
+        return wrongUsage(
+            "add takes either --manifest, or --session, --activity, --reference and --test, not both");
+    if (add.manifest.empty() && (add.session.empty() || add.activity.empty() || add.references.empty()))
+        return wrongUsage(
+            "add needs --session NAME, --activity NAME, --reference DEVICE=FILE and --test DEVICE=FILE, or "
+            "--manifest FILE.json");
+    if (add.manifest.empty() && add.tests.empty())
+        return wrongUsage("add needs --test DEVICE=FILE; an attempt without a file goes into a manifest");
+    return std::nullopt;
+}
+
 /// What CLI11 throws, as one of our sentences or, for --help and --version, as text on `out`.
 ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json, const Streams& streams) {
     if (error.get_exit_code() == 0) {
@@ -91,7 +119,7 @@ ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json
 }  // namespace
 
 bool isVerb(const std::string& word) {
-    constexpr std::array<std::string_view, 5> words{"inspect", "analyse", "--help", "-h", "--version"};
+    constexpr std::array<std::string_view, 6> words{"inspect", "analyse", "add", "--help", "-h", "--version"};
     return std::ranges::find(words, word) != words.end();
 }
 
@@ -137,6 +165,12 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     analyseVerb->add_flag("--json", analyse.json, "print beatwitness.analysis/1");
     analyseRead.addTo(*analyseVerb);
 
+    AddArguments add;
+    ReadWords addRead;
+    auto* addVerb = app.add_subcommand("add", "store sessions in a library, recordings included");
+    addOptions(*addVerb, add);
+    addRead.addTo(*addVerb);
+
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
         app.parse(reversed);
@@ -144,11 +178,19 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
         return parseEnded(app, error, json, streams);
     }
 
-    const auto read = (inspectVerb->parsed() ? inspectRead : analyseRead).options();
+    const auto read = (inspectVerb->parsed() ? inspectRead
+                       : addVerb->parsed()   ? addRead
+                                             : analyseRead)
+                          .options();
     if (!read) return reportFault(read.fault(), json, streams);
     if (inspectVerb->parsed()) {
         inspect.read = *read;
         return inspectFiles(inspect, streams);
+    }
+    if (addVerb->parsed()) {
+        if (const auto fault = addUsage(add)) return reportFault(*fault, json, streams);
+        add.read = *read;
+        return addSessions(add, streams);
     }
     const auto request = requestOf(align, *offsetOption, offset_s, referenceFaults);
     if (!request) return reportFault(request.fault(), json, streams);

@@ -49,4 +49,19 @@ struct AnalyseArguments {
 };
 [[nodiscard]] ExitCode analysePair(const AnalyseArguments& arguments, const Streams& streams);
 
+/// Either a manifest, or session, activity and the words `DEVICE=FILE`.
+struct AddArguments {
+    std::string library;
+    std::string manifest;
+    std::string session;
+    std::string activity;
+    std::string project;  ///< empty: the manifest's, else `All sessions`
+    std::vector<std::string> references;
+    std::vector<std::string> tests;
+    recording::ReadOptions read;
+    bool json = false;
+};
+/// Stores all of it or nothing; makes the library where there is none.
+[[nodiscard]] ExitCode addSessions(const AddArguments& arguments, const Streams& streams);
+
 }  // namespace beatwitness::verbs
