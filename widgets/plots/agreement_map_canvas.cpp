@@ -13,10 +13,6 @@ namespace {
 /// A map never zooms in further than this many bpm along either axis.
 constexpr double leastSpan_bpm = 40.0;
 
-int histogramDepth(const QFontMetrics& metrics) {
-    return 2 * metrics.height();
-}
-
 /// First and last index that counts something; nothing where none does.
 std::optional<std::pair<int, int>> occupied(const std::vector<std::uint64_t>& totals) {
     const auto some = [](std::uint64_t n) { return n > 0; };
@@ -121,19 +117,34 @@ void AgreementMapCanvas::recolour() {
     }
 }
 
+int AgreementMapCanvas::histogramDepth() {
+    return 2 * QFontMetrics(smallFont()).height();
+}
+
+int AgreementMapCanvas::guideLabelWidth() {
+    return QFontMetrics(strongFont()).horizontalAdvance(QStringLiteral("1:2")) + 12;
+}
+
 void AgreementMapCanvas::place() {
     const QFontMetrics metrics(smallFont());
     const int line = metrics.height();
     const int ticks = metrics.horizontalAdvance(numberText(200, 0)) + 8;
-    const int depth = histogramDepth(metrics);
-    const int left = ticks + line + 6, top = depth + 10;
-    const int right = metrics.horizontalAdvance(QStringLiteral("1:2")) + 12 + depth + 6;
-    const int bottom = 2 * line + 16 + 12 + line + 8;  // ticks, title, colour bar and its labels
-    const int side = std::max(40, std::min(width() - left - right, height() - top - bottom));
+    const int left = ticks + line + 6, top = histogramDepth() + 10;
+    const int titles = 2 * line + 14;    // ticks and title
+    const int barBelow = 14 + line + 8;  // colour bar and its labels
+    const int barBeside = barGap + metrics.averageCharWidth() * 16;
+    const int right = guideLabelWidth() + histogramDepth() + 6;
+    const auto sideWith = [&](int atRight, int below) {
+        return std::max(40, std::min(width() - left - atRight, height() - top - below));
+    };
+    const int beside = sideWith(right + barBeside, titles), under = sideWith(right, titles + barBelow);
+    barBeside_ = beside > under;  // wherever the map gets larger by it
+    const int side = std::max(beside, under), atRight = right + (barBeside_ ? barBeside : 0),
+              bottom = titles + (barBeside_ ? 0 : barBelow);
     // In the middle where the widget is wider than the map, under the top where it is higher.
-    const int spareX = std::max(0, width() - left - right - side),
+    const int spareX = std::max(0, width() - left - atRight - side),
               spareY = std::max(0, height() - top - bottom - side);
-    axes_->setMargins(QMargins(left + spareX / 2, top, right + spareX - spareX / 2, bottom + spareY));
+    axes_->setMargins(QMargins(left + spareX / 2, top, atRight + spareX - spareX / 2, bottom + spareY));
     plotLayout()->setOuterRect(viewport());
     plotLayout()->update(QCPLayoutElement::upLayout);
     ticker_->setRoom(side, metrics.horizontalAdvance(numberText(200, 0)) * 2.0);

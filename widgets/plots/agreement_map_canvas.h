@@ -52,6 +52,8 @@ protected:
     void drawCursor(QCPPainter& painter) const override;
 
 private:
+    static constexpr int barGap = 28;  ///< between the histogram at the right and the colour bar
+
     void count();
     void recolour();
     void place();
@@ -65,6 +67,12 @@ private:
     void drawGuideLabels(QCPPainter& painter) const;
     void drawMargins(QCPPainter& painter) const;
     void drawColourBar(QCPPainter& painter) const;
+    void drawBarLabelsBeside(QCPPainter& painter) const;
+    void drawBarLabelsBelow(QCPPainter& painter) const;
+    [[nodiscard]] QRectF barRect() const;
+    [[nodiscard]] QString barTitle() const;
+    [[nodiscard]] static int histogramDepth();
+    [[nodiscard]] static int guideLabelWidth();
     void drawTitles(QCPPainter& painter) const;
     void drawReadout(QCPPainter& painter, const QRectF& cell) const;
 
@@ -78,6 +86,7 @@ private:
     std::vector<std::uint64_t> referenceTotals_, testTotals_;
     QImage image_;                            ///< a pixel a cell, highest test rate on top
     double lowest_ = 50.0, highest_ = 190.0;  ///< of both axes, bpm
+    bool barBeside_ = false;                  ///< the colour bar stands at the right, not below
     std::optional<Cell> cell_;
     std::optional<std::pair<double, double>> ring_;
 

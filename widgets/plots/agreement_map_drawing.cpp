@@ -27,6 +27,10 @@ void AgreementMapCanvas::drawCells(QCPPainter& painter) const {
     if (map_.pairs > 0) {
         painter.save();
         painter.setClipRect(rect);
+        // Under the cells: the seconds in which both read the same lie on this very line.
+        painter.setAntialiasing(true);
+        drawGuide(painter, 1.0, pen(currentPalette().ink, 1.7));
+        painter.setAntialiasing(false);
         painter.setRenderHint(QPainter::SmoothPixmapTransform, false);
         painter.drawImage(
             QRectF(cellRect({0, map_.cells - 1}).topLeft(), cellRect({map_.cells - 1, 0}).bottomRight()),
@@ -67,7 +71,8 @@ void AgreementMapCanvas::drawGuides(QCPPainter& painter) const {
     drawTolerance(painter);
     drawGuide(painter, 2.0, pen(palette.warning, 1.7, {1.2, 2.2}));
     drawGuide(painter, 0.5, pen(palette.warning, 1.7, {5.0, 3.0}));
-    drawGuide(painter, 1.0, pen(palette.ink, 1.7));
+    painter.setPen(pen(palette.ink, 0.8));
+    painter.drawLine(QLineF(pixel(lowest_, lowest_), pixel(highest_, highest_)));
     painter.restore();
     drawGuideLabels(painter);
 }
@@ -100,10 +105,8 @@ void AgreementMapCanvas::drawGuideLabels(QCPPainter& painter) const {
 void AgreementMapCanvas::drawMargins(QCPPainter& painter) const {
     if (map_.pairs == 0) return;
     const QRectF rect = mapRect();
-    const double depth = 2 * QFontMetricsF(smallFont()).height();
-    const double right = width() - 4 - depth;
-    const double gap = QFontMetricsF(strongFont()).horizontalAdvance(QStringLiteral("1:2")) + 12;
-    const double base = std::min(rect.right() + gap, right);
+    const double depth = histogramDepth();
+    const double base = std::min(rect.right() + guideLabelWidth(), width() - 4 - depth);
     const auto most = [](const auto& totals) {
         return static_cast<double>(*std::ranges::max_element(totals));
     };
@@ -130,20 +133,58 @@ void AgreementMapCanvas::drawMargins(QCPPainter& painter) const {
 void AgreementMapCanvas::drawColourBar(QCPPainter& painter) const {
     if (map_.pairs == 0) return;
     const Palette& palette = currentPalette();
-    const QFontMetricsF metrics(smallFont());
-    const QRectF rect = mapRect();
-    const QRectF bar(rect.left(), rect.bottom() + 2 * metrics.height() + 18, rect.width() * 0.42, 10);
-    QLinearGradient gradient(bar.topLeft(), bar.topRight());
+    QLinearGradient gradient(barBeside_ ? barRect().bottomLeft() : barRect().topLeft(),
+                             barBeside_ ? barRect().topLeft() : barRect().topRight());
     for (std::size_t i = 0; i < palette.ramp.size(); ++i)
         gradient.setColorAt(static_cast<double>(i) / static_cast<double>(palette.ramp.size() - 1),
                             palette.ramp[i]);
-    painter.fillRect(bar, gradient);
+    painter.fillRect(barRect(), gradient);
     painter.setBrush(Qt::NoBrush);
     painter.setPen(QPen(palette.hairline, 1.0));
-    painter.drawRect(bar);
-
+    painter.drawRect(barRect());
     painter.setFont(smallFont());
     painter.setPen(palette.quietInk);
+    if (barBeside_)
+        drawBarLabelsBeside(painter);
+    else
+        drawBarLabelsBelow(painter);
+}
+
+QRectF AgreementMapCanvas::barRect() const {
+    const QRectF rect = mapRect();
+    const QFontMetricsF metrics(smallFont());
+    if (!barBeside_) return {rect.left(), rect.bottom() + 2 * metrics.height() + 18, rect.width() * 0.42, 10};
+    const double reach = histogramDepth() + guideLabelWidth() + barGap;
+    return {rect.right() + reach, rect.center().y(), 10, rect.height() * 0.42};
+}
+
+QString AgreementMapCanvas::barTitle() const {
+    return (logarithmic_ ? tr("in a %1 \u00D7 %1 bpm cell, logarithmic") : tr("in a %1 \u00D7 %1 bpm cell"))
+        .arg(cellWidth_);
+}
+
+void AgreementMapCanvas::drawBarLabelsBeside(QCPPainter& painter) const {
+    const QFontMetricsF metrics(smallFont());
+    const QRectF bar = barRect();
+    const double x = bar.right() + 6, room = width() - x - 2;
+    const double middle = (metrics.ascent() - metrics.descent()) / 2;
+    double labelledTo = bar.bottom() - metrics.height();
+    painter.drawText(QPointF(x, bar.bottom()), secondsText(1));
+    const double top = bar.top() + metrics.ascent();
+    if (map_.largest > 1) painter.drawText(QPointF(x, top), secondsText(map_.largest));
+    for (std::uint32_t decade = 10; logarithmic_ && decade < map_.largest; decade *= 10) {
+        const double y = bar.bottom() - shareOf(decade) * bar.height() + middle;
+        if (y > labelledTo - 2 || y < top + metrics.height() + 2) continue;
+        painter.drawText(QPointF(x, y), secondsText(decade));
+        labelledTo = y - metrics.height();
+    }
+    painter.drawText(QRectF(bar.left(), bar.bottom() + 6, room + x - bar.left(), 3 * metrics.height()),
+                     Qt::AlignLeft | Qt::AlignTop | Qt::TextWordWrap, barTitle());
+}
+
+void AgreementMapCanvas::drawBarLabelsBelow(QCPPainter& painter) const {
+    const QFontMetricsF metrics(smallFont());
+    const QRectF bar = barRect();
     const double y = bar.bottom() + 3 + metrics.ascent();
     const QString most = secondsText(map_.largest);
     const double mostLeft = bar.right() - metrics.horizontalAdvance(most);
@@ -158,11 +199,9 @@ void AgreementMapCanvas::drawColourBar(QCPPainter& painter) const {
         painter.drawText(QPointF(left, y), text);
         labelledTo = left + advance;
     }
-    const QString scale =
-        logarithmic_ ? tr("in a %1 \u00D7 %1 bpm cell, logarithmic") : tr("in a %1 \u00D7 %1 bpm cell");
     const double room = width() - bar.right() - 14;
     painter.drawText(QPointF(bar.right() + 10, bar.center().y() + (metrics.ascent() - metrics.descent()) / 2),
-                     metrics.elidedText(scale.arg(cellWidth_), Qt::ElideRight, room));
+                     metrics.elidedText(barTitle(), Qt::ElideRight, room));
 }
 
 void AgreementMapCanvas::drawTitles(QCPPainter& painter) const {
