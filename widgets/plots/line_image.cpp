@@ -191,8 +191,16 @@ void LineImage::fillCoarsely(QRgb colour, float radius, int across) {
         inkBottom_ = std::max(inkBottom_, end - 1);
         const int left = static_cast<int>(column) * across;
         const int width = std::min(across, image_.width() - left);
-        for (int row = firstRow; row < end; ++row)
-            std::fill_n(pixels + row * stride + left, width, colour);
+        QRgb* pixel = pixels + firstRow * stride + left;
+        if (width == 2) {
+            // The usual case, in one store a row: a dense view spends most of its frame here.
+            const std::array two{colour, colour};
+            for (int row = firstRow; row < end; ++row, pixel += stride)
+                std::memcpy(pixel, two.data(), sizeof two);
+        } else {
+            for (int row = firstRow; row < end; ++row, pixel += stride)
+                std::fill_n(pixel, width, colour);
+        }
     }
 }
 

@@ -22,10 +22,6 @@ PlotCanvas::PlotCanvas(QWidget* parent) : QCustomPlot(parent) {
     calm_.setSingleShot(true);
     calm_.setInterval(calm_ms);
     connect(&calm_, &QTimer::timeout, this, &PlotCanvas::refine);
-    new Painted(this, QStringLiteral("background"), [this](QCPPainter& painter) {
-        painter.setAntialiasing(false);  // QCPPainter would shift it by half a pixel
-        painter.fillRect(rect(), currentPalette().paper);
-    });
 }
 
 void PlotCanvas::redraw() {
@@ -60,13 +56,19 @@ void PlotCanvas::resizeEvent(QResizeEvent* event) {
     redraw();
 }
 
+void PlotCanvas::drawPlot(QCPPainter& painter) {
+    // Not a layer's business: QCustomPlot clips layers a pixel short of the lower edge.
+    painter.fillRect(rect(), currentPalette().paper);
+    draw(&painter);
+}
+
 void PlotCanvas::drawStill() {
     const double ratio = devicePixelRatioF();
     const QSize size = (QSizeF(this->size()) * ratio).toSize();
     if (still_.size() != size) still_ = QImage(size, QImage::Format_RGB32);
     still_.setDevicePixelRatio(ratio);
     QCPPainter painter(&still_);
-    draw(&painter);
+    drawPlot(painter);
     stale_ = false;
 }
 
@@ -74,7 +76,7 @@ void PlotCanvas::paintEvent(QPaintEvent* event) {
     QCPPainter painter(this);
     const bool whole = event->region().boundingRect().contains(rect());
     if (moving_ && stale_ && whole) {
-        draw(&painter);
+        drawPlot(painter);
     } else {
         // The window may have moved to a screen of another pixel ratio; Qt 6.4 tells nobody.
         if (stale_ || !qFuzzyCompare(still_.devicePixelRatio(), devicePixelRatioF())) drawStill();

@@ -60,6 +60,7 @@ protected:
 
 private:
     void refine();
+    void drawPlot(QCPPainter& painter);
     void drawStill();
     void drawFocusRing(QCPPainter& painter) const;
 

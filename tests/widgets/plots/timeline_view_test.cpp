@@ -247,6 +247,51 @@ TEST_F(Timeline, MarksADropoutWithATintAndDashedEdges) {
     EXPECT_TRUE(columnHas(201, widgets::lightPalette().dropout.colour));
 }
 
+TEST_F(Timeline, IsDrawnInFullAgainOnceAMovementIsOver) {
+    view.setRange(100, 400);
+    QTest::qWait(200);
+    const QImage full = view.grab().toImage();
+
+    view.setRange(90, 390);
+    view.setRange(100, 400);
+    const QImage moving = view.grab().toImage();
+    QTest::qWait(200);
+    const QImage rested = view.grab().toImage();
+
+    EXPECT_NE(moving, full);
+    EXPECT_EQ(rested, full);
+}
+
+// The session has one level trace each, so nothing but the cursor and its badge may differ.
+TEST_F(Timeline, LeavesNothingBehindWhereTheCursorWas) {
+    const QImage before = view.grab().toImage();
+
+    view.setCursor(120.0);
+    QApplication::processEvents();
+    view.setCursor(std::nullopt);
+    QApplication::processEvents();
+
+    EXPECT_EQ(view.grab().toImage(), before);
+}
+
+TEST_F(Timeline, PaintsItsLastRowToo) {
+    const QImage image = view.grab().toImage();
+
+    EXPECT_EQ(image.pixelColor(image.width() / 2, image.height() - 1), widgets::lightPalette().paper);
+}
+
+TEST_F(Timeline, ShowsAFocusRingOnlyWhereTheKeyboardBroughtTheFocus) {
+    const auto edge = [&] { return view.grab().toImage().pixelColor(view.width() / 2, 0); };
+    view.activateWindow();
+
+    view.setFocus(Qt::MouseFocusReason);
+    EXPECT_EQ(edge(), widgets::lightPalette().paper);
+
+    view.clearFocus();
+    view.setFocus(Qt::TabFocusReason);
+    EXPECT_EQ(edge(), widgets::lightPalette().accent);
+}
+
 TEST_F(Timeline, FollowsTheThemeWithoutBeingTold) {
     widgets::applyTheme(*qApp, widgets::ThemeChoice::Dark);
     QApplication::processEvents();
