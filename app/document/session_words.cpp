@@ -47,13 +47,13 @@ QString biasWords(BpmDelta bias) {
 QString headline(const QString& test, const QString& reference, const agreement::AgreementBlock& block) {
     QString text = tr("The %1 %2").arg(test, biasWords(*block.bias));
     if (block.within5Bpm)
-        text += tr(" and is within 5 bpm of the %1 in %2 of the %3 seconds in which both have a value")
+        text += tr(" and is within 5 bpm of the %1 in %2 of the %3 seconds in which both have a value")
                     .arg(reference, percentText(block.within5Bpm, 0), countText(block.pairs));
     return text + QLatin1Char('.');
 }
 
 QString limitsSentence(const agreement::AgreementBlock& block) {
-    return tr("Its 95 % limits of agreement are %1 and %2; the mean absolute error is %3.")
+    return tr("Its 95 % limits of agreement are %1 and %2; the mean absolute error is %3.")
         .arg(errorText(block.loaLower, 1), errorText(block.loaUpper, 1), spreadText(block.mae, 1));
 }
 

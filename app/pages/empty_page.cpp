@@ -32,9 +32,10 @@ EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
     auto* sentence = makeHeading(tr("See how well a wearable’s heart rate agrees with a strap: open the two "
                                     "recordings of one workout."),
                                  middle);
-    auto* hint = makeCaption(tr("Or drop the files anywhere on this window: FIT or separated text (CSV), "
-                                "one reference and one or more devices."),
-                             middle);
+    auto* hint =
+        makeCaption(tr("Or drop the files, or a folder of them, anywhere on this window: FIT, TCX, GPX or "
+                       "separated text (CSV), one reference and one or more devices."),
+                    middle);
     for (auto* label : {sentence, hint, waiting_})
         label->setAlignment(Qt::AlignCenter);
     open_->setDefault(true);

@@ -15,7 +15,7 @@ namespace beatwitness::app {
 using namespace widgets;
 
 namespace {
-constexpr int mostRowsInSight = 5;
+constexpr int fewestRows = 5;  ///< in sight, where there are so many
 }
 
 FlagsPanel::FlagsPanel(Document& document, QWidget* parent)
@@ -55,8 +55,20 @@ void FlagsPanel::refresh() {
     list_->setVisible(count > 0);
     none_->setVisible(count == 0);
     setState(count > 0 ? QString::number(count) : QString());
-    if (count > 0) list_->setFixedHeight(list_->sizeHintForRow(0) * std::min(count, mostRowsInSight) + 2);
+    fitRows();
     emit flagAtHand(nullptr, -1, count);
+}
+
+void FlagsPanel::setRoom(int height) {
+    room_ = height;
+    fitRows();
+}
+
+void FlagsPanel::fitRows() {
+    const int count = model_->rowCount();
+    if (count == 0) return;
+    const int row = list_->sizeHintForRow(0);
+    list_->setFixedHeight(row * std::min(count, std::max(fewestRows, room_ / row)) + 2);
 }
 
 void FlagsPanel::step(int by) {

@@ -24,6 +24,8 @@ public:
     /// Selects the next (or previous) flag from the selected one and goes there; nothing without flags.
     void step(int by);
     [[nodiscard]] int flagCount() const;
+    /// The list may be this many pixels high where it holds so much; a few rows are always in sight.
+    void setRoom(int height);
 
 signals:
     /// Row `index` of `count` became the flag at hand; nullptr: none.
@@ -34,8 +36,10 @@ signals:
 private:
     void refresh();
     void visit(int row);
+    void fitRows();
 
     Document& document_;
+    int room_ = 0;
     widgets::FlagListModel* model_;
     QListView* list_;
     QLabel* none_;

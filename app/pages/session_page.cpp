@@ -122,6 +122,12 @@ void SessionPage::goTo(const flags::Flag& flag) {
     timeline_->setCursor(middle);
 }
 
+void SessionPage::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    // What readout, clock and recordings leave of a high window goes to the flags.
+    flags_->setRoom(height() - fontMetrics().height() * 42);
+}
+
 QList<QWidget*> SessionPage::panes() const {
     return {timeline_, side_};
 }

@@ -38,6 +38,9 @@ public:
 signals:
     void cursorMoved(std::optional<double> seconds);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
     QWidget* makeMiddle();
     QWidget* makeSide();

@@ -85,7 +85,7 @@ RoleDialog::RoleDialog(std::vector<Candidate> candidates, const std::vector<Role
         setRole(i, roles[i]);
     judge();
     resize(fontMetrics().averageCharWidth() * 100,
-           std::min(560, 190 + 90 * static_cast<int>(candidates_.size())));
+           std::min(640, 170 + 66 * static_cast<int>(candidates_.size())));
 }
 
 void RoleDialog::addRow(std::size_t index, QGridLayout& grid) {

@@ -22,7 +22,7 @@ void DropFrame::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
     QColor veil = currentPalette().paper;
-    veil.setAlphaF(0.85F);
+    veil.setAlphaF(0.94F);
     painter.fillRect(rect(), veil);
     painter.setPen(QPen(currentPalette().accent, 3, Qt::DashLine));
     painter.setBrush(Qt::NoBrush);
