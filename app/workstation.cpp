@@ -87,7 +87,7 @@ void nameApplication() {
     QApplication::setOrganizationName(QStringLiteral("beatwitness"));
     QApplication::setApplicationName(QStringLiteral("beatwitness"));
     QApplication::setApplicationDisplayName(QStringLiteral("Beatwitness"));
-    QApplication::setDesktopFileName(QStringLiteral("beatwitness"));
+    QApplication::setDesktopFileName(QStringLiteral("org.beatwitness.Beatwitness"));
 }
 
 int run(const WorkstationOptions& options) {
