@@ -200,7 +200,10 @@ private:
     [[nodiscard]] bool mayBeIntervals(std::size_t column) const {
         const ColumnFacts& facts = facts_[column];
         if (!facts.isNumeric() || facts.counts() || !millisecondsBy(medianOf(facts.values))) return false;
-        return facts.steps.size() < 8 || !facts.ascends();
+        // Numbers that all rise by what could be an interval are times of beats.
+        const bool areTimes = facts.steps.size() >= 2 && facts.up == facts.steps.size() &&
+                              millisecondsBy(medianOf(facts.steps)).has_value();
+        return !areTimes && (facts.steps.size() < 8 || !facts.ascends());
     }
 
     std::optional<Fault> settleIntervals() {

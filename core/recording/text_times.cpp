@@ -273,9 +273,12 @@ TimeLayout chooseTimeLayout(const Dialect& dialect, const std::vector<ColumnMean
             (layout.kind >= TimeKind::DateTime || layout.kind == TimeKind::None))
             consider(column);
     }
-    if (best.kind == TimeKind::None && dialect.header.empty() && dialect.columns > 1 &&
-        profileOf(dialect, 0).isAscending)
-        consider(0);
+    if (best.kind == TimeKind::None && dialect.header.empty() && dialect.columns > 1) {
+        const Profile first = profileOf(dialect, 0);
+        // A number that never changes is no time: it is the 1 of intervals such as "1,052".
+        const bool advances = first.numbers < 2 || first.lastNumber > first.firstNumber;
+        if (first.isAscending && advances) consider(0);
+    }
     return best;
 }
 
