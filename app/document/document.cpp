@@ -98,6 +98,8 @@ void Document::align(alignment::Method method, Seconds offset) {
     const QString what = method == alignment::Method::Offset ? tr("typed offset")
                          : method == alignment::Method::Auto ? tr("automatic alignment")
                                                              : tr("no alignment");
+    // Who asks for an offset wants to see what it does.
+    if (method != alignment::Method::None) setWantsAligned(true);
     carryOut(std::move(next), what);
 }
 

@@ -54,7 +54,7 @@ public:
     /// `file` (one of the plan's tests or the reference) becomes the reference, the old one a test in its
     /// place.
     void makeReference(const SharedFile& file);
-    /// Another way to bring the clock of the test in front to the reference's.
+    /// Another way to bring the clock of the test in front to the reference's; shown aligned from then on.
     void align(alignment::Method method, Seconds offset = {});
     /// No session; undoable.
     void clear();

@@ -119,5 +119,15 @@ TEST_F(AlignmentTest, TheSummaryInWordsFollowsTheClockShown) {
         << words->text().toStdString();
 }
 
+TEST_F(WindowTest, AnOffsetThatIsTypedWhileLookingAtAsRecordedIsShown) {
+    openLatePair();
+    window_->document().setWantsAligned(false);
+
+    window_->document().align(alignment::Method::Offset, Seconds{-5.0});
+
+    ASSERT_TRUE(waitFor([&] { return window_->document().canShowAligned(); }));
+    EXPECT_TRUE(window_->document().showsAligned());
+}
+
 }  // namespace
 }  // namespace beatwitness::tests
