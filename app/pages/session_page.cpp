@@ -125,7 +125,7 @@ void SessionPage::goTo(const flags::Flag& flag) {
 void SessionPage::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     // What readout, clock and recordings leave of a high window goes to the flags.
-    flags_->setRoom(height() - fontMetrics().height() * 42);
+    flags_->setRoom(height() - fontMetrics().height() * 36);
 }
 
 QList<QWidget*> SessionPage::panes() const {

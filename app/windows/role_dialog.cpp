@@ -76,7 +76,8 @@ RoleDialog::RoleDialog(std::vector<Candidate> candidates, const std::vector<Role
     column->setContentsMargins(18, 16, 18, 14);
     column->addWidget(makeBody(
         tr("One recording is the reference; every test is compared with it. The proposal goes by the "
-           "names and by which trace is steadier and more complete."),
+           "names and by which trace is steadier and more complete; what does not meet it in time is left "
+           "out where there is something that does."),
         this));
     column->addWidget(scroll, 1);
     column->addWidget(judgement_);
