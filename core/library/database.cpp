@@ -76,11 +76,19 @@ std::pair<FaultCode, std::string> judgement(int extended, int systemError, std::
                         systemError != 0 ? std::generic_category().message(systemError) : "")};
 }
 
+/// The system's own reason. SQLite keeps it for failed openings; for failed writes it still stands in errno.
+/// Requires: called right after the failure, errno cleared before the call that failed.
+int systemErrorOf(sqlite3* connection) {
+    const int last = errno;
+    const int kept = connection != nullptr ? sqlite3_system_errno(connection) : 0;
+    return kept != 0 ? kept : last;
+}
+
 Fault faultOf(sqlite3* connection, int code, const std::filesystem::path& file) {
+    const int systemError = systemErrorOf(connection);
     const int extended = connection != nullptr ? sqlite3_extended_errcode(connection) : code;
     auto [kind, message] =
-        judgement((extended & 0xFF) == (code & 0xFF) ? extended : code,
-                  connection != nullptr ? sqlite3_system_errno(connection) : 0,
+        judgement((extended & 0xFF) == (code & 0xFF) ? extended : code, systemError,
                   connection != nullptr ? sqlite3_errmsg(connection) : sqlite3_errstr(code));
     return {kind, std::move(message), file.string(), {}, {}};
 }
@@ -128,6 +136,7 @@ Statement::Statement(Statement&& other) noexcept
 
 bool Statement::step() {
     if (cached_ == nullptr || database_->failed()) return false;
+    errno = 0;
     const int code = sqlite3_step(cached_->compiled);
     if (code == SQLITE_ROW) return true;
     if (code != SQLITE_DONE) database_->failedWith(code);
@@ -206,6 +215,7 @@ Result<Database> Database::open(const std::filesystem::path& file, Mode mode,
         (mode == Mode::ReadWrite ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE : SQLITE_OPEN_READONLY) |
         SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE;
     sqlite3* raw = nullptr;
+    errno = 0;
     const int code = sqlite3_open_v2(addressOf(file, mode == Mode::Frozen ? "?immutable=1" : "").c_str(),
                                      &raw, flags, nullptr);
     auto state = std::make_unique<State>();
@@ -246,6 +256,7 @@ Statement Database::prepared(std::string_view sql) {
 
 bool Database::runScript(const char* sql) {
     if (failed()) return false;
+    errno = 0;
     const int code = sqlite3_exec(state_->connection.get(), sql, nullptr, nullptr, nullptr);
     if (code != SQLITE_OK) failedWith(code);
     return code == SQLITE_OK;
@@ -280,6 +291,7 @@ Result<Done> Database::copyTo(const std::filesystem::path& copy) {
     auto* to = target->state_->connection.get();
     auto* backup = sqlite3_backup_init(to, "main", state_->connection.get(), "main");
     if (backup == nullptr) return faultOf(to, sqlite3_errcode(to), copy);
+    errno = 0;
     sqlite3_backup_step(backup, -1);
     const int code = sqlite3_backup_finish(backup);
     if (code != SQLITE_OK) return faultOf(to, code, copy);
