@@ -1,0 +1,1 @@
+beatwitness_benchmark(library_benchmark library_benchmark.cpp)
