@@ -82,7 +82,7 @@ public:
             for (const auto& name : wearing.files) {
                 auto file = library::readForLibrary(name, read_);
                 if (!file) return file.fault();
-                tell(**file);
+                tell(**file, wearing.draft.role);
                 draft.wearings.back().recordings.push_back({std::move(*file), wearing.span});
             }
         }
@@ -97,11 +97,10 @@ public:
     }
 
 private:
-    void tell(const library::ReadFile& file) {
+    void tell(const library::ReadFile& file, Role role) {
         for (const auto& warning : file.read.recording.warnings)
             outcome_.warnings.push_back(file.read.file + ": " + warning);
-        if (trace::traceOf(file.read.recording).empty() &&
-            file.read.recording.channel(recording::ChannelKind::Cadence) == nullptr)
+        if (role != Role::Context && trace::traceOf(file.read.recording).empty())
             outcome_.warnings.push_back(file.read.file + ": it holds no valid heart rate.");
     }
 

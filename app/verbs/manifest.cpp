@@ -29,7 +29,7 @@ public:
 
     [[nodiscard]] Result<Manifest> read() {
         auto bytes = recording::fileBytes(path_);
-        if (!bytes) return bytes.fault();
+        if (!bytes) return unread(bytes.fault());
         const auto* letters = reinterpret_cast<const char*>(bytes->data());
         try {
             readRoot(Json::parse(letters, letters + bytes->size()));
@@ -45,6 +45,16 @@ public:
     }
 
 private:
+    /// fileBytes() speaks of recordings.
+    static Fault unread(Fault fault) {
+        if (fault.code == FaultCode::NotFound)
+            fault.message = "there is no such file; a manifest was expected";
+        if (fault.code == FaultCode::NotAFile)
+            fault.message = "this is a folder or a device; a manifest was expected";
+        if (fault.code == FaultCode::Empty) fault.message = "the file is empty; a manifest was expected";
+        return fault;
+    }
+
     void fail(const std::string& place, std::string_view expected) {
         if (fault_) return;
         fault_ = Fault{FaultCode::Damaged, fmt::format("{}: {}", place, expected), path_.string(), {}, {}};

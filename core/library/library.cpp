@@ -59,7 +59,11 @@ void checkRecording(Database& database, ColumnDecoder& columns, RecordingId id) 
 
 Result<Library> Library::open(const std::filesystem::path& path, const OpenOptions& options) {
     auto file = LibraryFile::open(path, options);
-    if (!file) return file.fault();
+    if (!file) {
+        Fault fault = file.fault();
+        fault.file = path.string();  // as the user named it, whatever it is canonically
+        return fault;
+    }
     return Library{std::move(*file)};
 }
 

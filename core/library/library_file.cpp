@@ -121,7 +121,7 @@ Result<LibraryFile> LibraryFile::open(const fs::path& path, const OpenOptions& o
     LibraryFile file;
     std::error_code error;
     // Two names of one file must meet at one lock.
-    file.path_ = fs::weakly_canonical(path, error);
+    file.path_ = fs::weakly_canonical(fs::absolute(path, error), error);
     if (error) file.path_ = path;
     const auto there = isThere(file.path_, options);
     if (!there) return there.fault();

@@ -333,6 +333,23 @@ TEST_F(AddVerb, TextThatIsNotJsonIsSaidWithItsByte) {
     EXPECT_NE(ran.err.find("manifest.json, byte 14"), std::string::npos) << ran.err;
 }
 
+TEST_F(AddVerb, AManifestThatIsNotThereIsThree) {
+    const auto ran = run({"add", "--library", libraryPath(), "--manifest", path("absent.json")});
+
+    EXPECT_EQ(ran.code, 3);
+    EXPECT_NE(ran.err.find("a manifest was expected"), std::string::npos) << ran.err;
+}
+
+TEST_F(AddVerb, ARecordingWithoutHeartRateIsStoredAndTold) {
+    const auto file = write("steps.csv", "timestamp,cadence\n1930380000,80\n1930380001,81\n");
+
+    const auto ran = addPair({"--test", "watch=" + file});
+
+    EXPECT_EQ(ran.code, 0);
+    EXPECT_NE(ran.err.find("steps.csv: it holds no valid heart rate"), std::string::npos) << ran.err;
+    EXPECT_EQ(stored()[0].wearings.size(), 3u);
+}
+
 TEST_F(AddVerb, AKeyThatMeansNothingIsTold) {
     auto manifest = pairManifest();
     manifest["sessions"][0]["wearings"][1]["firmwear"] = "4.2";
