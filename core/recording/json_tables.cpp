@@ -308,7 +308,7 @@ private:
     void addRow(const Frame& whole, std::size_t table, Table::Shape shape) {
         // A `value` beside the kind of something else is no heart rate.
         const bool isOther = whole.kind && whole.kind->channel != ChannelKind::HeartRate;
-        if (shape == Table::Shape::Pairs)
+        if (shape == Table::Shape::Pairs && found.tables[table].columns.empty())
             for (std::size_t i = 0; i < mostPairCells; ++i)
                 static_cast<void>(columnOf(table, fmt::format("place {}", i + 1), {}));
         const std::size_t row = found.tables[table].rows;
