@@ -45,9 +45,10 @@ std::optional<Plain> parsePlain(std::string_view cell, char decimalMark) {
     for (; at < cell.size(); ++at) {
         const char c = cell[at];
         if (isDigit(c)) {
+            // One digit more than 18 could overflow.
+            if (++plain.count > 18) return std::nullopt;
             plain.digits = plain.digits * 10 + (c - '0');
             plain.behindMark += isBehind;
-            if (++plain.count > 18) return std::nullopt;
         } else if (c == decimalMark && !isBehind) {
             isBehind = true;
         } else {

@@ -104,6 +104,14 @@ TEST(DamagedBeats, SurviveAHugeLineAndZeroBytes) {
     EXPECT_EQ(recording->channel(ChannelKind::BeatInterval)->values.size(), 4u);
 }
 
+// Found by fuzzing: the 19th digit overflowed before it was counted. Shows under the undefined sanitizer.
+TEST(DamagedBeats, SurviveNumbersOfMoreDigitsThanAnIntegerHolds) {
+    const auto recording = readRecording(bytesOf("800\n750\n9999999999999999999\n760\n"));
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->channel(ChannelKind::BeatInterval)->values, (std::vector<double>{800, 750, 760}));
+}
+
 TEST(DamagedBeats, StopWhenTheyAreTold) {
     std::stop_source stop;
     stop.request_stop();
