@@ -70,7 +70,7 @@ ColumnFacts factsOf(const Dialect& dialect, std::size_t column, std::size_t skip
         ++facts.filled;
         const auto number = text::parseNumber(cell, dialect.decimalMark);
         if (!number) {
-            ++facts.words;
+            facts.words += text::kindOf(cell) == text::CellKind::Word;
             facts.longestWord = std::max(facts.longestWord, cell.size());
             continue;
         }
@@ -222,7 +222,9 @@ private:
         // Unknown words above several columns: any of them may be anything.
         if (!header.empty() && facts_.size() > 1) return std::nullopt;
         for (std::size_t i = 0; i < facts_.size(); ++i)
-            if (meanings_[i].role == Role::None && mayBeIntervals(i)) {
+            // Alone in the table, "value" or "ms" may well stand above intervals.
+            if ((meanings_[i].role == Role::None || (facts_.size() == 1 && !meanings_[i].channel)) &&
+                mayBeIntervals(i)) {
                 layout_.intervals = i;
                 return std::nullopt;
             }
@@ -284,6 +286,8 @@ private:
         }
         if (!layout_.intervals) return settleBeatTimes();
         if (layout_.dialect.columns == 1) return std::nullopt;
+        for (std::size_t i = 0; i < facts_.size() && !layout_.labels; ++i)
+            if (i != *layout_.intervals && facts_[i].isLabel()) layout_.labels = i;
         meanings_[*layout_.intervals] = ColumnMeaning{};
         meanings_[*layout_.intervals].role = Role::Measure;
         if (time_) {
@@ -390,6 +394,7 @@ private:
         } else {
             guessed.emplace_back("layout", layout_.labels ? "times of beats with labels" : "times of beats");
         }
+        if (layout_.labels) guessed.emplace_back("label column", dialect.columnText(*layout_.labels));
         if (layout_.time.kind == TimeKind::None) {
             guessed.emplace_back("time column", "none: intervals follow one another");
             return;

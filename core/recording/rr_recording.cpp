@@ -98,13 +98,18 @@ private:
         return std::nullopt;
     }
 
+    /// The file's own label calls the beat an artefact.
+    [[nodiscard]] bool isMarked(const text::Row& row) const {
+        return layout_.labels && isArtefactLabel(row.field(*layout_.labels));
+    }
+
     void takeBare(const text::Row& row) {
         const auto value_ms = interval(row);
         if (!value_ms) return;
         sum_ms_ += *value_ms;
         ++rows_;
         beats_.add(RecordingTime{layout_.start.value_or(Micros{0}) + toMicros(Seconds{sum_ms_ / 1000.0})},
-                   *value_ms);
+                   *value_ms, isMarked(row));
     }
 
     void takeTimed(const text::Row& row) {
@@ -114,7 +119,7 @@ private:
             return;
         }
         ++rows_;
-        if (const auto value_ms = interval(row)) beats_.add(*time, *value_ms);
+        if (const auto value_ms = interval(row)) beats_.add(*time, *value_ms, isMarked(row));
     }
 
     void takeBeatTime(const text::Row& row) {
@@ -124,16 +129,16 @@ private:
             return;
         }
         ++rows_;
-        const bool isMarked = layout_.labels && isArtefactLabel(row.field(*layout_.labels));
+        const bool marked = isMarked(row);
         if (lastBeat_) {
             const double value_ms = toSeconds(*time - *lastBeat_).value * 1000.0;
             if (value_ms > 0.0 && value_ms <= longestInterval_ms)
-                beats_.add(*time, value_ms, isMarked || lastIsMarked_);
+                beats_.add(*time, value_ms, marked || lastIsMarked_);
             else
                 noInterval_.add(row.line, row.field(layout_.time.column));
         }
         lastBeat_ = *time;
-        lastIsMarked_ = isMarked;
+        lastIsMarked_ = marked;
     }
 
     [[nodiscard]] double step_ms(std::size_t i) const {
@@ -263,8 +268,8 @@ Result<Recording> readTableOrBeats(std::span<const std::byte> bytes, const ReadO
                                    const RunControl& run) {
     auto table = readText(bytes, options, run);
     if (!table && table.fault().code == FaultCode::Cancelled) return table;
-    const bool isOfBeats =
-        !table || table->format == Format::Rr || (options.rateColumn && !holdsRates(*table));
+    const bool isOfBeats = !table || table->format == Format::Rr || table->channels.empty() ||
+                           (options.rateColumn && !holdsRates(*table));
     if (!isOfBeats) return table;
     auto beats = readRr(bytes, options, run);
     if (!beats) return beats.fault().code == FaultCode::Cancelled ? beats : table;

@@ -70,7 +70,8 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"milliseconds", "800\n750\n1000\n"}, Case{"carriageReturns", "800\r\n750\r\n1000\r\n"},
         Case{"seconds", "0.800\n0.750\n1.000\n"}, Case{"commas", "0,800\n0,750\n1,000\n"},
         Case{"header", "RR\n800\n750\n1000\n"}, Case{"headerWithUnit", "rri [ms]\n800\n750\n1000\n"},
-        Case{"secondsHeader", "IBI (s)\n0.8\n0.75\n1\n"}, Case{"interval", "interval\n800\n750\n1000\n"},
+        Case{"secondsHeader", "IBI (s)\n0.8\n0.75\n1\n"}, Case{"unitAlone", "ms\n800\n750\n1000\n"},
+        Case{"value", "value\n800\n750\n1000\n"}, Case{"interval", "interval\n800\n750\n1000\n"},
         Case{"wrongUnitInHeader", "rr_ms\n0.8\n0.75\n1.0\n"}, Case{"index", "n,rr\n1,800\n2,750\n3,1000\n"},
         Case{"bareIndex", "1 800\n2 750\n3 1000\n"},
         Case{"timeFirst", "time,rr\n0.8,800\n1.55,750\n2.55,1000\n"},
@@ -143,6 +144,18 @@ TEST(BeatReader, SpoilsTheIntervalsOnBothSidesOfALabelledArtefact) {
     EXPECT_EQ(rates(recording), "75@1.100 80@3.400 75@4.200");
     EXPECT_EQ(recording->rows, 6u);
     EXPECT_DOUBLE_EQ(*recording->artefactShare_pct, 40.0);  // two of five
+}
+
+TEST(BeatReader, ReadsTimesOfBeatsUnderAWord) {
+    EXPECT_EQ(intervals(read("beat time (s)\n0.3\n1.1\n1.85\n2.85\n3.65\n")),
+              "800@1.100 750@1.850 1000@2.850 800@3.650");
+}
+
+TEST(BeatReader, BelievesTheLabelBesideAnInterval) {
+    const auto recording = read("rr,label\n800,N\n750,X\n1000,N\n");
+
+    EXPECT_EQ(intervals(recording), threeBeats);
+    EXPECT_EQ(rates(recording), "75@0.800 60@2.550");
 }
 
 TEST(BeatReader, CountsArtefactsAsMissing) {
