@@ -22,10 +22,11 @@ constexpr std::array<std::string_view, 10> road{"foundation", "recording", "trac
 struct Include {
     std::string file;    // relative to the root
     std::string target;  // as written
+    bool quoted = false;
 };
 
 std::vector<Include> includesUnder(const std::string& folder) {
-    static const std::regex pattern{R"(^\s*#\s*include\s*[<"]([^>"]+)[>"])"};
+    static const std::regex pattern{R"(^\s*#\s*include\s*([<"])([^>"]+)[>"])"};
     std::vector<Include> includes;
     for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
         const auto extension = entry.path().extension();
@@ -34,7 +35,8 @@ std::vector<Include> includesUnder(const std::string& folder) {
         for (std::string line; std::getline(in, line);) {
             std::smatch match;
             if (std::regex_search(line, match, pattern))
-                includes.push_back({fs::relative(entry.path(), root).generic_string(), match[1]});
+                includes.push_back(
+                    {fs::relative(entry.path(), root).generic_string(), match[2], match[1] == "\""});
         }
     }
     return includes;
@@ -103,7 +105,7 @@ TEST(Includes, OwnHeadersAreIncludedFromTheRoot) {
     for (const auto* folder : {"core", "widgets", "app"})
         for (const auto& include : includesUnder(folder))
             EXPECT_FALSE(include.target.starts_with(".") ||
-                         (include.target.ends_with(".h") && include.target.find('/') == std::string::npos &&
+                         (include.quoted && include.target.find('/') == std::string::npos &&
                           fs::exists(root / fs::path{include.file}.parent_path() / include.target)))
                 << include.file << " includes " << include.target;
 }
