@@ -55,6 +55,15 @@ TEST_F(LibraryFile, OneFileRemainsOnClosing) {
     EXPECT_EQ(names, std::vector<std::string>{"harbour.library"});
 }
 
+// Bytes 18 and 19 of an SQLite file: 1 for a file that needs no log beside it, 2 for one that does.
+TEST_F(LibraryFile, ClosedItNeedsNoLogBesideIt) {
+    store(tests::pairDraft("one", 1));
+
+    const auto content = contentOf(path());
+
+    EXPECT_EQ(content.substr(18, 2), "\1\1");
+}
+
 TEST_F(LibraryFile, OneFileRemainsWhenTheReaderClosesLast) {
     {
         std::optional<Library> reader;
