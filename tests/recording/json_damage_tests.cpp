@@ -120,6 +120,13 @@ TEST(DamagedJson, SurvivesAbsurdNumbers) {
     EXPECT_EQ(rates(recording), 3u);
 }
 
+TEST(DamagedJson, LeavesRowsOfNoDateOut) {
+    const auto recording = read(R"([[1930208400,70],[0,71],[1930208402,72],[1930208403,73]])");
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->rows, 3u);
+}
+
 TEST(DamagedJson, KeepsWhatStoodBeforeANumberBeyondAllBounds) {
     EXPECT_EQ(
         rates(read(R"([{"time":1,"hr":70},{"time":2,"hr":71},{"time":3,"hr":1e999},{"time":4,"hr":72}])")),
