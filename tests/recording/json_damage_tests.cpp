@@ -121,7 +121,7 @@ TEST(DamagedJson, SurvivesAbsurdNumbers) {
 }
 
 TEST(DamagedJson, LeavesRowsOfNoDateOut) {
-    const auto recording = read(R"([[1930208400,70],[0,71],[1930208402,72],[1930208403,73]])");
+    const auto recording = read(R"({"time":[1930208400,0,1930208402,1930208403],"hr":[70,71,72,73]})");
 
     ASSERT_TRUE(recording);
     EXPECT_EQ(recording->rows, 3u);
