@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <ostream>
+#include <sstream>
 
 #include "core/foundation/version.h"
 
@@ -89,6 +90,39 @@ void addOptions(CLI::App& verb, AddArguments& add) {
     verb.add_flag("--json", add.json, "print beatwitness.add/1");
 }
 
+/// `--by device,activity`: words of the contract, in the order asked.
+Result<std::vector<evaluation::GroupKey>> groupKeys(const std::string& by) {
+    using evaluation::GroupKey;
+    constexpr std::array all{GroupKey::Device, GroupKey::Activity, GroupKey::Session,
+                             GroupKey::Range,  GroupKey::Wearer,   GroupKey::Firmware};
+    std::vector<GroupKey> keys;
+    std::istringstream words{by};
+    for (std::string word; std::getline(words, word, ',');) {
+        const auto found = std::ranges::find(all, word, evaluation::groupKeyName);
+        if (found == all.end())
+            return wrongUsage(
+                "--by takes device, activity, session, range, wearer and firmware with commas between, not "
+                "\"" +
+                word + "\"");
+        if (std::ranges::find(keys, *found) == keys.end()) keys.push_back(*found);
+    }
+    return keys;
+}
+
+void agreementOptions(CLI::App& verb, AgreementArguments& agreement, std::string& by,
+                      std::string& referenceFaults) {
+    verb.add_option("--library", agreement.library, "the library")->required();
+    verb.add_option("--project", agreement.question.project, "the project")->required();
+    verb.add_option("--device", agreement.question.devices, "only this test device; may be repeated");
+    verb.add_option("--activity", agreement.question.activities, "only this activity; may be repeated");
+    verb.add_option("--by", by, "what to group by: device,activity,session,range,wearer,firmware");
+    verb.add_option("--reference-faults", referenceFaults, "exclude or keep")
+        ->check(CLI::IsMember({"exclude", "keep"}));
+    auto* json = verb.add_flag("--json", agreement.json, "print beatwitness.agreement/1");
+    verb.add_flag("--csv", agreement.csv, "print a table, a row a group, clock and weighting")
+        ->excludes(json);
+}
+
 /// One session by words, or a manifest.
 std::optional<Fault> addUsage(const AddArguments& add) {
     const bool hasWords =
@@ -119,7 +153,8 @@ ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json
 }  // namespace
 
 bool isVerb(const std::string& word) {
-    constexpr std::array<std::string_view, 6> words{"inspect", "analyse", "add", "--help", "-h", "--version"};
+    constexpr std::array<std::string_view, 7> words{"inspect", "analyse", "add",      "agreement",
+                                                    "--help",  "-h",      "--version"};
     return std::ranges::find(words, word) != words.end();
 }
 
@@ -171,6 +206,12 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     addOptions(*addVerb, add);
     addRead.addTo(*addVerb);
 
+    AgreementArguments agreement;
+    std::string by = "device,activity", faultsOfReference = "exclude";
+    auto* agreementVerb = app.add_subcommand(
+        "agreement", "pool the sessions of a project, with intervals that respect sessions");
+    agreementOptions(*agreementVerb, agreement, by, faultsOfReference);
+
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
         app.parse(reversed);
@@ -178,6 +219,13 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
         return parseEnded(app, error, json, streams);
     }
 
+    if (agreementVerb->parsed()) {
+        const auto keys = groupKeys(by);
+        if (!keys) return reportFault(keys.fault(), json, streams);
+        agreement.question.by = *keys;
+        agreement.question.excludeReferenceFaults = faultsOfReference == "exclude";
+        return projectAgreement(agreement, streams);
+    }
     const auto read = (inspectVerb->parsed() ? inspectRead
                        : addVerb->parsed()   ? addRead
                                              : analyseRead)

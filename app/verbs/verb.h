@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/analysis/session_analysis.h"
+#include "core/evaluation/project_agreement.h"
 #include "core/foundation/fault.h"
 
 /// Beatwitness without a window: the verbs of the batch contract.
@@ -63,5 +64,14 @@ struct AddArguments {
 };
 /// Stores all of it or nothing; makes the library where there is none.
 [[nodiscard]] ExitCode addSessions(const AddArguments& arguments, const Streams& streams);
+
+struct AgreementArguments {
+    std::string library;
+    evaluation::Question question;
+    bool json = false;
+    bool csv = false;
+};
+/// Pooled agreement of a project; reads the library only.
+[[nodiscard]] ExitCode projectAgreement(const AgreementArguments& arguments, const Streams& streams);
 
 }  // namespace beatwitness::verbs
