@@ -6,12 +6,14 @@ target_sources(beatwitness_widgets PRIVATE
   plots/agreement_map_canvas.cpp plots/agreement_map_canvas.h
   plots/agreement_map_drawing.cpp
   plots/agreement_map_view.cpp plots/agreement_map_view.h
+  plots/context_line.cpp plots/context_line.h
   plots/cursor_reading.cpp plots/cursor_reading.h
   plots/line_image.cpp plots/line_image.h
   plots/loss_curve_view.cpp plots/loss_curve_view.h
   plots/plot_canvas.cpp plots/plot_canvas.h
   plots/session_time_ticker.cpp plots/session_time_ticker.h
   plots/timeline_canvas.cpp plots/timeline_canvas.h
+  plots/timeline_context.cpp
   plots/timeline_drawing.cpp
   plots/timeline_view.cpp plots/timeline_view.h
 )

@@ -8,6 +8,7 @@
 #include "widgets/format/number_text.h"
 #include "widgets/inputs/labels.h"
 #include "widgets/inputs/swatch.h"
+#include "widgets/plots/context_line.h"
 #include "widgets/plots/cursor_reading.h"
 #include "widgets/theme/theme.h"
 
@@ -35,6 +36,12 @@ void ReadoutPanel::setCursor(std::optional<double> seconds) {
     refresh();
 }
 
+void ReadoutPanel::setContext(std::shared_ptr<const analysis::ContextTrace> trace, const QString& name) {
+    context_ = std::move(trace);
+    contextName_ = name;
+    refresh();
+}
+
 void ReadoutPanel::refresh() {
     const bool reading = seconds_ && document_.hasSession();
     hint_->setVisible(!reading);
@@ -56,6 +63,9 @@ std::vector<ReadoutPanel::Row> ReadoutPanel::rowsAt(double seconds) const {
     std::optional<double> ratio;
     if (reading.error) ratio = reading.test->value / reading.reference->value;
     rows.push_back({tr("ratio") + suffix, numberText(ratio, 2), noSwatch});
+    if (context_)
+        rows.push_back(
+            {contextName_, contextText(context_->kind, contextValueAt(*context_, seconds)), noSwatch});
     return rows;
 }
 

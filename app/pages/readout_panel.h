@@ -1,8 +1,10 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
+#include "core/analysis/context_traces.h"
 #include "widgets/inputs/section.h"
 
 class QGridLayout;
@@ -11,8 +13,8 @@ namespace beatwitness::app {
 
 class Document;
 
-/// "At the cursor": time, wall clock, reference, every test, error and ratio of the test in front, other
-/// channels.
+/// "At the cursor": time, wall clock, reference, every test, error and ratio of the test in front, the
+/// channel shown under the overlay.
 class ReadoutPanel : public widgets::Section {
     Q_OBJECT
 
@@ -21,6 +23,8 @@ public:
 
     /// Session seconds, or nothing: then it says how to get a reading.
     void setCursor(std::optional<double> seconds);
+    /// The channel that is shown too, and what it is called; nullptr for none.
+    void setContext(std::shared_ptr<const analysis::ContextTrace> trace, const QString& name);
 
 private:
     struct Row {
@@ -39,6 +43,8 @@ private:
     QGridLayout* grid_;
     QLabel* hint_;
     std::optional<double> seconds_;
+    std::shared_ptr<const analysis::ContextTrace> context_;
+    QString contextName_;
 };
 
 }  // namespace beatwitness::app

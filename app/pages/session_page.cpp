@@ -74,6 +74,10 @@ QWidget* SessionPage::makeSide() {
 void SessionPage::connectDocument() {
     connect(timeline_, &TimelineView::cursorMoved, readout_, &ReadoutPanel::setCursor);
     connect(timeline_, &TimelineView::cursorMoved, this, &SessionPage::cursorMoved);
+    connect(timeline_, &TimelineView::contextChanged, this, [this] {
+        const auto index = timeline_->contextIndex();
+        readout_->setContext(timeline_->context(), index ? timeline_->contextNames()[*index] : QString());
+    });
     connect(flags_, &FlagsPanel::flagAtHand, this, &SessionPage::explain);
     connect(flags_, &FlagsPanel::goTo, this, &SessionPage::goTo);
     const auto showClock = [this] { timeline_->setAligned(document_.showsAligned()); };

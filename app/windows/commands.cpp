@@ -34,6 +34,7 @@ Commands::Commands(QUndoStack& stack, QWidget* parent) : QObject(parent), window
     zoomIn = add(tr("Zoom &In"), QKeySequence::ZoomIn, "zoomIn", "zoom-in");
     zoomOut = add(tr("Zoom &Out"), QKeySequence::ZoomOut, "zoomOut", "zoom-out");
     fit = add(tr("&Fit Whole Session"), Qt::CTRL | Qt::Key_0, "fit", "fit");
+    nextContext = add(tr("Next &Channel Below"), Qt::Key_C, "nextContext");
     nextPane = add(tr("&Next Pane"), Qt::Key_F6, "nextPane");
     makeThemeGroup();
 
@@ -88,6 +89,9 @@ void Commands::fill(QMenuBar& bar) {
     view->addSeparator();
     view->addActions({toggleClock, zoomIn, zoomOut, fit});
     view->addSeparator();
+    contextMenu_ = view->addMenu(tr("Show &Below"));
+    view->addAction(nextContext);
+    view->addSeparator();
     view->addAction(nextPane);
     auto* theme = view->addMenu(tr("&Theme"));
     theme->addActions({themeSystem, themeLight, themeDark});
@@ -103,10 +107,12 @@ void Commands::fill(QMenuBar& bar) {
 }
 
 void Commands::setSessionPresent(bool present) {
-    for (auto* action : {copyNumbers, clear, sessionPage, agreementPage, toggleClock, zoomIn, zoomOut, fit,
-                         swap, typeOffset, alignAuto, alignNone, nextTest, nextFlag, previousFlag})
+    for (auto* action :
+         {copyNumbers, clear, sessionPage, agreementPage, toggleClock, zoomIn, zoomOut, fit, nextContext,
+          swap, typeOffset, alignAuto, alignNone, nextTest, nextFlag, previousFlag})
         action->setEnabled(present);
-    if (referenceMenu_) referenceMenu_->setEnabled(present);
+    for (auto* menu : {referenceMenu_, contextMenu_})
+        if (menu) menu->setEnabled(present);
 }
 
 QList<QAction*> Commands::withShortcut() const {

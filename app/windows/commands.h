@@ -22,14 +22,15 @@ public:
 
     QAction *open, *sample, *copyNumbers, *quit;
     QAction *undo, *redo, *clear;
-    QAction *sessionPage, *agreementPage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextPane;
+    QAction *sessionPage, *agreementPage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextContext, *nextPane;
     QAction *themeSystem, *themeLight, *themeDark;
     QAction *swap, *typeOffset, *alignAuto, *alignNone, *nextTest, *nextFlag, *previousFlag;
     QAction *shortcuts, *about;
 
-    /// Fills the bar; the submenu "Reference Is" is filled by its owner when it opens.
+    /// Fills the bar; the submenus "Reference Is" and "Show Below" are filled by their owner.
     void fill(QMenuBar& bar);
     [[nodiscard]] QMenu* referenceMenu() const { return referenceMenu_; }
+    [[nodiscard]] QMenu* contextMenu() const { return contextMenu_; }
 
     /// What makes sense only with a session.
     void setSessionPresent(bool present);
@@ -43,6 +44,7 @@ private:
 
     QWidget* window_;
     QMenu* referenceMenu_ = nullptr;
+    QMenu* contextMenu_ = nullptr;
     QList<QAction*> all_;
 };
 

@@ -63,6 +63,9 @@ private:
     void refreshCommands();
     void showRightPage();
     void fillReferenceMenu();
+    void fillContextMenu();
+    void showContext(std::optional<int> index);
+    void nextContext();
     void chooseFiles();
     void stepPane();
     void nextTest();

@@ -74,6 +74,8 @@ void MainWindow::connectViewCommands() {
     connect(commands_->zoomIn, &QAction::triggered, &timeline, &TimelineView::zoomIn);
     connect(commands_->zoomOut, &QAction::triggered, &timeline, &TimelineView::zoomOut);
     connect(commands_->fit, &QAction::triggered, &timeline, &TimelineView::fitAll);
+    connect(&timeline, &TimelineView::contextChanged, this, &MainWindow::fillContextMenu);
+    connect(commands_->nextContext, &QAction::triggered, this, &MainWindow::nextContext);
     connect(commands_->nextPane, &QAction::triggered, this, &MainWindow::stepPane);
     connect(commands_->themeSystem, &QAction::triggered, this, [this] { setTheme(ThemeChoice::System); });
     connect(commands_->themeLight, &QAction::triggered, this, [this] { setTheme(ThemeChoice::Light); });
@@ -103,6 +105,7 @@ void MainWindow::connectSessionCommands() {
 void MainWindow::refreshCommands() {
     const bool present = document_.hasSession();
     commands_->setSessionPresent(present);
+    fillContextMenu();
     if (!present) return;
     commands_->toggleClock->setEnabled(document_.canShowAligned());
     const QSignalBlocker quiet(commands_->toggleClock);
@@ -127,6 +130,36 @@ void MainWindow::fillReferenceMenu() {
     add(document_.plan().reference, true);
     for (const auto& test : document_.plan().tests)
         add(test.file, false);
+}
+
+void MainWindow::fillContextMenu() {
+    auto* menu = commands_->contextMenu();
+    const auto names = session_->timeline().contextNames();
+    const auto current = session_->timeline().contextIndex();
+    menu->clear();
+    const auto add = [&](const QString& text, std::optional<int> index) {
+        auto* action = menu->addAction(text);
+        action->setCheckable(true);
+        action->setChecked(index == current);
+        // Queued: what it does fills the menu anew, which takes the action itself away.
+        connect(
+            action, &QAction::triggered, this, [this, index] { showContext(index); }, Qt::QueuedConnection);
+    };
+    add(tr("None"), std::nullopt);
+    for (int i = 0; i < names.size(); ++i)
+        add(names[i], i);
+    menu->setEnabled(!names.isEmpty());
+    commands_->nextContext->setEnabled(!names.isEmpty());
+}
+
+void MainWindow::showContext(std::optional<int> index) {
+    showPage(Page::Session);
+    session_->timeline().setContext(index);
+}
+
+void MainWindow::nextContext() {
+    const int next = session_->timeline().contextIndex().value_or(-1) + 1;
+    showContext(next < session_->timeline().contextNames().size() ? std::optional{next} : std::nullopt);
 }
 
 void MainWindow::nextTest() {

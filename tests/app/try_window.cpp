@@ -1,6 +1,6 @@
 // Not a test: the window in a given state, saved as a picture, for looking at.
 //   try_window OUT.png WxH light|dark STATE [FILE …]
-// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop
+// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context
 #include <QApplication>
 #include <QDialog>
 #include <QSettings>
@@ -62,7 +62,8 @@ int main(int argc, char** argv) {
     QTimer::singleShot(1500, &window, [&] {
         if (state == "agreement") window.showPage(Page::Agreement);
         if (state == "flag") window.commands().nextFlag->trigger();
-        if (state == "session" && window.document().hasSession())
+        if (state == "context") window.commands().nextContext->trigger();
+        if ((state == "session" || state == "context") && window.document().hasSession())
             window.sessionPage().timeline().setCursor(600.0);
     });
     QTimer::singleShot(2500, &window, [&] {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "widgets/format/number_text.h"
 
@@ -53,6 +54,23 @@ int BpmTicker::getSubTickCount(double) {
 
 QString BpmTicker::getTickLabel(double tick, const QLocale&, QChar, int) {
     return sign_ == Sign::Always ? signedText(tick, 0) : numberText(tick, 0);
+}
+
+double ThreeTicker::getTickStep(const QCPRange& range) {
+    // Three steps in a range can show four ticks, two and a half never.
+    constexpr double mostSteps = 2.5;
+    const double least = range.size() / mostSteps;
+    const double decade = std::max(1.0, std::pow(10.0, std::floor(std::log10(least))));
+    static constexpr std::array steps{1.0, 2.0, 5.0, 10.0};
+    return decade * leastFitting(steps, range.size() / decade, mostSteps);
+}
+
+int ThreeTicker::getSubTickCount(double) {
+    return 0;
+}
+
+QString ThreeTicker::getTickLabel(double tick, const QLocale&, QChar, int) {
+    return numberText(tick, 0);
 }
 
 }  // namespace beatwitness::widgets

@@ -36,4 +36,12 @@ private:
     double labels_ = 5.0;
 };
 
+/// At most three ticks at round numbers of any size.
+class ThreeTicker : public QCPAxisTicker {
+protected:
+    double getTickStep(const QCPRange& range) override;
+    int getSubTickCount(double step) override;
+    QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
+};
+
 }  // namespace beatwitness::widgets

@@ -35,14 +35,16 @@ TimelineCanvas::TimelineCanvas(QWidget* parent)
     : PlotCanvas(parent),
       overview_(addAxisRect(*this, 0)),
       overlay_(addAxisRect(*this, 1)),
-      error_(addAxisRect(*this, 2)),
-      lanes_(addAxisRect(*this, 3)),
+      contextRect_(addAxisRect(*this, 2)),
+      error_(addAxisRect(*this, 3)),
+      lanes_(addAxisRect(*this, 4)),
       timeTicker_(new SessionTimeTicker),
       rateTicker_(new BpmTicker(BpmTicker::Sign::Plain)),
       errorTicker_(new BpmTicker(BpmTicker::Sign::Always)) {
     plotLayout()->setRowSpacing(0);
     overlay_->axis(QCPAxis::atLeft)->setTicker(rateTicker_);
     error_->axis(QCPAxis::atLeft)->setTicker(errorTicker_);
+    contextRect_->axis(QCPAxis::atLeft)->setTicker(QSharedPointer<ThreeTicker>::create());
     lanes_->axis(QCPAxis::atBottom)->setTicker(timeTicker_);
     for (auto* axis :
          {overlay_->axis(QCPAxis::atLeft), error_->axis(QCPAxis::atLeft), lanes_->axis(QCPAxis::atBottom)})
@@ -58,6 +60,7 @@ TimelineCanvas::TimelineCanvas(QWidget* parent)
     new Painted(this, under, [this](QCPPainter& painter) { drawTints(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawOverview(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawOverlay(painter); });
+    new Painted(this, main, [this](QCPPainter& painter) { drawContext(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawError(painter); });
     new Painted(this, main, [this](QCPPainter& painter) { drawLanes(painter); });
     new Painted(this, over, [this](QCPPainter& painter) { drawTitles(painter); });
@@ -69,6 +72,7 @@ void TimelineCanvas::setSession(std::shared_ptr<const analysis::SessionAnalysis>
     session_ = std::move(session);
     focus_ = 0;
     cursor_.reset();
+    context_.reset();
     rebuildLines();
     rebuildLanes();
     range_ = extent_;
@@ -128,7 +132,7 @@ void TimelineCanvas::rebuildLines() {
     lines_.clear();
     errorLine_ = {};
     extent_ = {0.0, 1.0};
-    if (!session_) return;
+    if (!session_) return rebuildContext();
     const Palette& palette = currentPalette();
     for (std::size_t i = 0; i < session_->tests.size(); ++i) {
         lines_.push_back(lineOf(session_, shownView(session_->tests[i], aligned_).trace));
@@ -153,6 +157,7 @@ void TimelineCanvas::rebuildLines() {
         errorLine_.width = errorWidth;
     }
     fitValues();
+    rebuildContext();
 }
 
 void TimelineCanvas::rebuildLanes() {
@@ -176,6 +181,7 @@ int TimelineCanvas::leftMargin(const QFontMetrics& metrics) const {
     int widest = metrics.horizontalAdvance(signedText(-100, 0));
     for (const Lane& lane : laneRows_)
         widest = std::max(widest, metrics.horizontalAdvance(lane.name));
+    if (context_) widest = std::max(widest, metrics.horizontalAdvance(numberText(contextRange().second, 0)));
     return std::min(widest, std::max(metrics.averageCharWidth() * 6, width() / 9)) + 14;
 }
 
@@ -201,6 +207,7 @@ void TimelineCanvas::place() {
     fixHeight(*overview_, low ? 2 * line : 3 * line);
     overlay_->setMargins(QMargins(left, 2 * line + 4, right, 0));
     overlay_->setMinimumSize(10, 3 * line);
+    placeContext(left, right, line, low);
     error_->setMargins(QMargins(left, line + 14, right, 0));
     fixHeight(*error_, std::max(3 * line, height() / (low ? 8 : 6)));
     lanes_->setMargins(QMargins(left, 10, right, 2 * line + 8));
@@ -242,7 +249,7 @@ void TimelineCanvas::fitValues() {
 
 void TimelineCanvas::restyle() {
     setBackground(QBrush(currentPalette().paper));
-    for (auto* rect : {overview_, overlay_, error_, lanes_})
+    for (auto* rect : {overview_, overlay_, contextRect_, error_, lanes_})
         styleAxisRect(*rect);
     rebuildLines();
     place();

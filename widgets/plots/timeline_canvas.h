@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "core/analysis/session_analysis.h"
+#include "core/analysis/context_traces.h"
 #include "widgets/plots/line_image.h"
 #include "widgets/plots/plot_canvas.h"
 #include "widgets/plots/session_time_ticker.h"
@@ -26,6 +26,8 @@ public:
     void setAligned(bool aligned);
     [[nodiscard]] bool aligned() const { return aligned_; }
     void setCursor(std::optional<double> seconds);
+    /// The channel in the strip under the overlay, and what it is called; nullptr takes the strip away.
+    void setContext(std::shared_ptr<const analysis::ContextTrace> trace, const QString& name);
 
     /// Moved and widened until it lies in the extent and is no shorter than 5 s. True where that changed the
     /// range.
@@ -35,6 +37,10 @@ public:
 
     [[nodiscard]] QRectF overviewRect() const { return rectOf(overview_); }
     [[nodiscard]] QRectF overlayRect() const { return rectOf(overlay_); }
+    /// Empty where there is no strip.
+    [[nodiscard]] QRectF contextRect() const { return context_ ? rectOf(contextRect_) : QRectF(); }
+    [[nodiscard]] std::pair<double, double> contextRange() const;  ///< of its value axis
+    [[nodiscard]] std::vector<double> contextTicks() const;
     [[nodiscard]] QRectF errorRect() const { return rectOf(error_); }
     [[nodiscard]] QRectF lanesRect() const { return rectOf(lanes_); }
     /// The overview's window in pixels.
@@ -65,6 +71,12 @@ private:
     [[nodiscard]] int rightMargin(const QFontMetrics& metrics) const;
     [[nodiscard]] int leftMargin(const QFontMetrics& metrics) const;
 
+    // timeline_context.cpp
+    void rebuildContext();
+    void placeContext(int left, int right, int line, bool low);
+    void drawContext(QCPPainter& painter);
+    void drawContextTitle(QCPPainter& painter) const;
+
     // timeline_drawing.cpp
     void drawOverview(QCPPainter& painter);
     void drawTolerance(QCPPainter& painter) const;
@@ -93,9 +105,13 @@ private:
     std::vector<DrawnLine> lines_;  ///< reference last, so that it lies on top
     DrawnLine errorLine_;
     std::vector<Lane> laneRows_;
+    std::shared_ptr<const analysis::ContextTrace> context_;
+    QString contextName_;
+    DrawnLine contextLine_;
 
     QCPAxisRect* overview_;
     QCPAxisRect* overlay_;
+    QCPAxisRect* contextRect_;
     QCPAxisRect* error_;
     QCPAxisRect* lanes_;
     QSharedPointer<SessionTimeTicker> timeTicker_;

@@ -5,6 +5,7 @@
 
 #include "core/trace/value_at.h"
 #include "widgets/format/number_text.h"
+#include "widgets/plots/context_line.h"
 #include "widgets/plots/cursor_reading.h"
 #include "widgets/plots/timeline_canvas.h"
 #include "widgets/theme/theme.h"
@@ -255,6 +256,7 @@ void TimelineCanvas::drawTitles(QCPPainter& painter) const {
     const QRectF overlay = overlayRect();
     painter.drawText(QRectF(0, overlay.top() - metrics.height() - 4, overlay.left() - 6, metrics.height()),
                      Qt::AlignRight | Qt::AlignVCenter, tr("bpm"));
+    drawContextTitle(painter);
     if (session_->tests.empty()) return;
     const QRectF error = errorRect();
     const QString title = tr("error of %1, bpm (test minus reference)").arg(testName(*session_, focus_));
@@ -314,6 +316,9 @@ void TimelineCanvas::drawCursorDiscs(QCPPainter& painter, double x) const {
             disc(rates.y(rate->value), palette.trace(static_cast<int>(i)));
     if (const auto rate = trace::valueAt(session_->referenceTrace, at))
         disc(rates.y(rate->value), palette.reference);
+    if (context_)
+        if (const auto value = contextValueAt(*context_, *cursor_))
+            disc(viewOf(contextRect_).y(*value), contextLine_.colour);
     if (session_->tests.empty()) return;
     if (const auto error = readingAt(*session_, focus_, aligned_, *cursor_).error)
         disc(viewOf(error_).y(error->value), palette.trace(focus_));

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "widgets/format/number_text.h"
+#include "widgets/plots/context_line.h"
 #include "widgets/plots/cursor_reading.h"
 #include "widgets/plots/timeline_canvas.h"
 #include "widgets/theme/theme.h"
@@ -40,7 +41,7 @@ void TimelineView::setSession(std::shared_ptr<const analysis::SessionAnalysis> s
     pinned_.reset();
     canvas_->setSession(session_);
     showCursor(std::nullopt);
-    describe();
+    readContexts();
     emit rangeChanged(range().first, range().second);
 }
 
@@ -64,7 +65,7 @@ void TimelineView::setAligned(bool aligned) {
     const bool whole = before == extent();
     canvas_->setAligned(aligned);
     if (whole) canvas_->setRange(extent().first, extent().second);
-    describe();
+    readContexts();
     if (range() != before) emit rangeChanged(range().first, range().second);
 }
 
@@ -116,7 +117,7 @@ QSize TimelineView::sizeHint() const {
 
 QSize TimelineView::minimumSizeHint() const {
     const int line = fontMetrics().height();
-    return {24 * line, 20 * line};
+    return {24 * line, (context() ? 24 : 20) * line};
 }
 
 void TimelineView::zoomAbout(double seconds, double factor) {
@@ -356,6 +357,9 @@ void TimelineView::describe() {
         text += tr("; %1 reference %2, %3 %4", "12:04 reference 151, band 76")
                     .arg(sessionTimeText(reading.seconds), value(reading.reference),
                          testName(*session_, focusTest()), value(reading.test));
+        if (const auto trace = context())
+            text += tr(", %1 %2").arg(contextName(*session_, *trace),
+                                      contextText(trace->kind, contextValueAt(*trace, reading.seconds)));
     }
     setAccessibleDescription(text);
 }

@@ -1,11 +1,14 @@
 #pragma once
 
+#include <QStringList>
 #include <QWidget>
 #include <memory>
 #include <optional>
+#include <string>
 #include <utility>
+#include <vector>
 
-#include "core/analysis/session_analysis.h"
+#include "core/analysis/context_traces.h"
 
 namespace beatwitness::widgets {
 
@@ -42,6 +45,16 @@ public:
     /// Where the cursor stands, hovering included.
     [[nodiscard]] std::optional<double> cursor() const;
 
+    /// The channel in a strip of its own under the overlay, an index into contextNames(); none takes the
+    /// strip away. Remembered by kind and file: shown again wherever a session or clock has it.
+    void setContext(std::optional<int> index);
+    [[nodiscard]] std::optional<int> contextIndex() const;
+    [[nodiscard]] std::shared_ptr<const analysis::ContextTrace> context()
+        const;  ///< the one shown, or nullptr
+    /// What the session offers under the clock in force, in the order of analysis::contextTraces(): "cadence,
+    /// band".
+    [[nodiscard]] QStringList contextNames() const;
+
     void setRange(double begin_s, double end_s);
     [[nodiscard]] std::pair<double, double> range() const;
     /// First and last second that can be shown.
@@ -62,6 +75,7 @@ public slots:
 signals:
     void cursorMoved(std::optional<double> seconds);
     void rangeChanged(double begin_s, double end_s);
+    void contextChanged();  ///< what contextNames() or context() give
 
 protected:
     bool event(QEvent* event) override;
@@ -84,10 +98,14 @@ private:
     void dragTo(QPointF position);
     void beginDrag(QPointF position);
     void describe();
+    void readContexts();
+    void showContext();
     [[nodiscard]] std::optional<double> snapped(std::optional<double> seconds) const;
 
     TimelineCanvas* canvas_;
     std::shared_ptr<const analysis::SessionAnalysis> session_;
+    std::vector<std::shared_ptr<const analysis::ContextTrace>> contexts_;
+    std::optional<std::pair<recording::ChannelKind, std::string>> wantedContext_;
     std::optional<double> pinned_;
     std::optional<double> shown_;
     Drag drag_ = Drag::None;
