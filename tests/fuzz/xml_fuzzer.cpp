@@ -13,7 +13,7 @@ namespace {
 using namespace beatwitness;
 
 /// Writes down what it is told of.
-class Transcript final : public recording::xml::XmlSink {
+class EventLog final : public recording::xml::XmlSink {
 public:
     bool enter(std::string_view name, pugi::xml_node element, std::size_t byte) override {
         told += "+" + std::string{name} + element.first_attribute().value() + std::to_string(byte);
@@ -29,7 +29,7 @@ public:
 
 /// Where the blocks are cut must not show.
 void trapUnlessBlocksAgree(std::string_view text) {
-    Transcript whole, cut;
+    EventLog whole, cut;
     const auto one = recording::xml::walkXml({text}, whole, {});
     const auto many = recording::xml::walkXml({text}, cut, {}, 40);
     if (one.damage.has_value() != many.damage.has_value()) __builtin_trap();

@@ -162,7 +162,7 @@ TEST(DamagedXml, KeepsThePointsAroundARunOfZeroBytes) {
 }
 
 /// Writes down what it is told of.
-class Transcript final : public xml::XmlSink {
+class EventLog final : public xml::XmlSink {
 public:
     bool enter(std::string_view name, pugi::xml_node, std::size_t byte) override {
         told += fmt::format("+{}@{}", name, byte);
@@ -177,9 +177,9 @@ public:
 };
 
 std::string toldInBlocksOf(std::size_t blockSize, std::string_view text) {
-    Transcript transcript;
-    const auto walk = xml::walkXml({text}, transcript, {}, blockSize);
-    return transcript.told + (walk.damage ? walk.damage->what : "");
+    EventLog log;
+    const auto walk = xml::walkXml({text}, log, {}, blockSize);
+    return log.told + (walk.damage ? walk.damage->what : "");
 }
 
 TEST(LongXml, ReadsTheSameInBlocksOfAnySize) {

@@ -8,29 +8,18 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "app/verbs/command_line.h"
 #include "core/library/library.h"
+#include "tests/verbs/verb_run.h"
 
 using namespace beatwitness;
 using library::Role;
 using library::WearingOutcome;
 using nlohmann::json;
+using tests::Ran;
+using tests::run;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Ran {
-    int code = -1;
-    std::string out;
-    std::string err;
-    [[nodiscard]] json parsed() const { return json::parse(out); }
-};
-
-Ran run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const auto code = verbs::runCommandLine(words, {out, err});
-    return {static_cast<int>(code), out.str(), err.str()};
-}
 
 class AddVerb : public testing::Test {
 protected:

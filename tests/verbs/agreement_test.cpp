@@ -10,26 +10,15 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "app/verbs/command_line.h"
+#include "tests/verbs/verb_run.h"
 
 using namespace beatwitness;
 using nlohmann::json;
+using tests::Ran;
+using tests::run;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Ran {
-    int code = -1;
-    std::string out;
-    std::string err;
-    [[nodiscard]] json parsed() const { return json::parse(out); }
-};
-
-Ran run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const auto code = verbs::runCommandLine(words, {out, err});
-    return {static_cast<int>(code), out.str(), err.str()};
-}
 
 /// Three sessions of two activities with errors of their own, in a library.
 class AgreementVerb : public testing::Test {

@@ -1,6 +1,6 @@
 // The verbs as another program sees them: exit code, JSON on standard output, sentences on standard error.
 
-#include "app/verbs/command_line.h"
+#include "tests/verbs/verb_run.h"
 
 #include <gtest/gtest.h>
 
@@ -16,22 +16,11 @@
 
 using namespace beatwitness;
 using nlohmann::json;
+using tests::Ran;
+using tests::run;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Ran {
-    int code = -1;
-    std::string out;
-    std::string err;
-    [[nodiscard]] json parsed() const { return json::parse(out); }
-};
-
-Ran run(const std::vector<std::string>& words) {
-    std::ostringstream out, err;
-    const auto code = verbs::runCommandLine(words, {out, err});
-    return {static_cast<int>(code), out.str(), err.str()};
-}
 
 class CommandLine : public testing::Test {
 protected:
