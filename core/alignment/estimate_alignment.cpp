@@ -282,7 +282,7 @@ std::optional<std::string> doubt(const Grids& grids, const std::vector<Contender
     const double used = static_cast<double>(fine.usedSeconds) / common;
     if (used < settings.leastUsed)
         return fmt::format(
-            "The device follows the reference in only {:.0f} % of the common time; at least {:.0f} % are "
+            "The device follows the reference in only {:.1f} % of the common time; at least {:.0f} % are "
             "needed.",
             100 * used, 100 * settings.leastUsed);
     if (const double explained = list.front().explained_nats / common; explained < settings.leastExplained)
