@@ -15,5 +15,6 @@ beatwitness_test(plots_test
   plots/number_text_test.cpp
   plots/palette_test.cpp
   plots/short_names_test.cpp
+  plots/timeline_context_test.cpp
   plots/timeline_view_test.cpp
   LIBRARIES beatwitness_demo_session beatwitness_widgets Qt6::Test)

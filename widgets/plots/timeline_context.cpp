@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "widgets/format/number_text.h"
+#include "widgets/format/short_names.h"
 #include "widgets/plots/context_line.h"
 #include "widgets/plots/timeline_canvas.h"
 #include "widgets/plots/timeline_view.h"
@@ -108,7 +108,7 @@ QStringList TimelineView::contextNames() const {
     QStringList names;
     for (const auto& trace : contexts_)
         names << contextName(*session_, *trace);
-    return names;
+    return numberedWhereAlike(std::move(names));
 }
 
 void TimelineView::readContexts() {
@@ -120,8 +120,8 @@ void TimelineView::readContexts() {
 }
 
 void TimelineView::showContext() {
-    const auto trace = context();
-    canvas_->setContext(trace, trace ? contextName(*session_, *trace) : QString());
+    const auto index = contextIndex();
+    canvas_->setContext(context(), index ? contextNames()[*index] : QString());
     updateGeometry();
     describe();
     emit contextChanged();

@@ -358,7 +358,7 @@ void TimelineView::describe() {
                     .arg(sessionTimeText(reading.seconds), value(reading.reference),
                          testName(*session_, focusTest()), value(reading.test));
         if (const auto trace = context())
-            text += tr(", %1 %2").arg(contextName(*session_, *trace),
+            text += tr(", %1 %2").arg(contextNames()[*contextIndex()],
                                       contextText(trace->kind, contextValueAt(*trace, reading.seconds)));
     }
     setAccessibleDescription(text);

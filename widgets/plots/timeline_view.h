@@ -52,7 +52,7 @@ public:
     [[nodiscard]] std::shared_ptr<const analysis::ContextTrace> context()
         const;  ///< the one shown, or nullptr
     /// What the session offers under the clock in force, in the order of analysis::contextTraces(): "cadence,
-    /// band".
+    /// band"; numbered where two are called alike.
     [[nodiscard]] QStringList contextNames() const;
 
     void setRange(double begin_s, double end_s);
