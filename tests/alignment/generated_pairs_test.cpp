@@ -1,5 +1,5 @@
 // Generated sessions whose estimand is known by brute force. Seeds not used for tuning (those were below
-// 100000).
+// 400000).
 
 #include <gtest/gtest.h>
 
@@ -13,7 +13,7 @@ using namespace beatwitness;
 
 namespace {
 
-constexpr std::uint64_t firstSeed = 200000;
+constexpr std::uint64_t firstSeed = 700000;
 
 alignment::Alignment estimated(const tests::GeneratedPair& pair) {
     return *alignment::estimateAlignment(
@@ -64,8 +64,9 @@ TEST(GeneratedPairs, WhatCannotBeAlignedIsRefused) {
     EXPECT_EQ(refusedOf(tests::HardCase::StraightRamp, 20), 20);
     EXPECT_EQ(refusedOf(tests::HardCase::NoOverlap, 20), 20);
     EXPECT_EQ(refusedOf(tests::HardCase::RegularIntervals, 20), 20);
-    EXPECT_GE(refusedOf(tests::HardCase::Unrelated, 20), 19);
-    EXPECT_GE(refusedOf(tests::HardCase::ShortOverlap, 20), 19);
+    // By chance a stretch of one workout can look like one of another.
+    EXPECT_GE(refusedOf(tests::HardCase::Unrelated, 100), 95);
+    EXPECT_GE(refusedOf(tests::HardCase::ShortOverlap, 100), 95);
 }
 
 TEST(GeneratedPairs, DriftOfADayIsFoundWithinFivePartsPerMillion) {
