@@ -7,6 +7,7 @@
 #include <ostream>
 #include <sstream>
 
+#include "core/foundation/text.h"
 #include "core/foundation/version.h"
 
 namespace beatwitness::verbs {
@@ -160,6 +161,11 @@ bool isVerb(const std::string& word) {
 
 ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams) {
     const bool json = std::ranges::find(words, "--json") != words.end();
+    if (!words.empty() && !words.front().starts_with('-') && !isVerb(words.front()))
+        return reportFault(
+            wrongUsage("\"" + printable(words.front()) +
+                       "\" is neither a verb nor a file that is there (beatwitness --help lists the verbs)"),
+            json, streams);
     CLI::App app{
         "Beatwitness: how well wearables measure heart rate. Started bare, or with recordings to open, it "
         "opens "

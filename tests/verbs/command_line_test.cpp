@@ -140,6 +140,13 @@ TEST_F(CommandLine, WrongUsageIsTwoAndStaysValidJson) {
     }
 }
 
+TEST_F(CommandLine, AWordThatIsNoVerbIsNamed) {
+    const auto ran = run({"inspct", "a.fit"});
+
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_NE(ran.err.find("\"inspct\" is neither a verb"), std::string::npos) << ran.err;
+}
+
 TEST_F(CommandLine, AFileThatIsNotThereIsThree) {
     const auto missing = (folder_ / "missing.fit").string();
 
