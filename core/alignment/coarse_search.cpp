@@ -93,12 +93,6 @@ ShiftScore descend(const SecondGrid& reference, const SecondGrid& test, ShiftSco
 
 }  // namespace
 
-ShiftScore scoreOf(const SecondGrid& reference, const SecondGrid& test, std::int64_t shift_s,
-                   std::int64_t stride) {
-    std::vector<double> scratch;
-    return score(reference, test, shift_s, stride, scratch);
-}
-
 std::vector<ShiftScore> bestShifts(const SecondGrid& reference, const SecondGrid& test,
                                    const std::vector<ShiftRange>& ranges, std::int64_t step_s,
                                    std::int64_t leastOverlap_s, std::size_t most, const RunControl& run) {

@@ -39,8 +39,4 @@ inline constexpr double bitingPoint_bpm = 20.0;
                                                  std::int64_t leastOverlap_s, std::size_t most,
                                                  const RunControl& run);
 
-/// Score of one shift over every `stride`-th second of the reference.
-[[nodiscard]] ShiftScore scoreOf(const SecondGrid& reference, const SecondGrid& test, std::int64_t shift_s,
-                                 std::int64_t stride);
-
 }  // namespace beatwitness::alignment

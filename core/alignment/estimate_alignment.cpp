@@ -188,7 +188,7 @@ struct Contender {
 
 Contender fitted(const Grids& grids, const ShiftScore& minimum, double start_s, const Settings& settings) {
     Contender contender{minimum, {}, 0.0};
-    contender.fine = fineFit(grids.reference, grids.test, {start_s, 0.0}, Drift::None, {},
+    contender.fine = fineFit(grids.reference, grids.test, {start_s, 0.0}, Drift::None, settings.mask,
                              static_cast<std::int64_t>(settings.bootstrapBlock.value));
     contender.explained_nats = explained(grids.reference, grids.test, contender.fine);
     return contender;
@@ -240,7 +240,7 @@ Fitted withDriftIfSeen(const Grids& grids, const FineFit& best, const Settings& 
     if (static_cast<double>(best.commonSeconds) < settings.driftFrom.value) return constant;
     Fitted drifting;
     drifting.drift = Drift::Fitted;
-    drifting.fine = fineFit(grids.reference, grids.test, best.fit, Drift::Fitted, {},
+    drifting.fine = fineFit(grids.reference, grids.test, best.fit, Drift::Fitted, settings.mask,
                             static_cast<std::int64_t>(settings.bootstrapBlock.value));
     drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
     if (!drifting.intervals || !drifting.intervals->drift_ppm) return constant;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/alignment/clock_correction.h"
+#include "core/alignment/mask_settings.h"
 #include "core/alignment/offset_interval.h"
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
@@ -53,6 +54,7 @@ struct Settings {
     Seconds widestInterval{10.0};  ///< a wider 95 % interval is refused
     Seconds aliasDistance{10.0};   ///< a second minimum further away than this ...
     double aliasMargin = 0.05;     ///< ... within this share of the loss is refused
+    MaskSettings mask;             ///< which seconds are left out of the fit
     Seconds bootstrapBlock{60.0};  ///< length of the resampled blocks
     int bootstrapReplicates = 400;
     double driftBeyond =

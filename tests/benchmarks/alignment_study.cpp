@@ -2,7 +2,8 @@
 //
 //   alignment_study [FIRST-SEED [COUNT [LONGEST-S [HARD]]]]
 //
-// Prints one table; no pass or fail. Seeds below 400000 were looked at while tuning; quote figures from above.
+// Prints one table; no pass or fail. Seeds below 400000 were looked at while tuning; quote figures from
+// above.
 
 #include <fmt/format.h>
 
