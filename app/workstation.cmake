@@ -25,7 +25,8 @@ add_library(beatwitness_workstation STATIC
   windows/sample_pair.cpp windows/sample_pair.h
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)
-target_compile_definitions(beatwitness_workstation PRIVATE
-  BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
+# On the one file that needs it, so that the compiler cache serves every clone.
+set_source_files_properties(windows/sample_pair.cpp PROPERTIES
+  COMPILE_DEFINITIONS BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
 target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE CLI11::CLI11 fmt::fmt beatwitness_warnings)
 target_precompile_headers(beatwitness_workstation PRIVATE <QWidget> <QLabel> <QVBoxLayout> <vector> <memory>)

@@ -6,13 +6,15 @@
 #include <QStandardPaths>
 #include <QXmlStreamReader>
 
+#include "tests/support/shared_files.h"
+
 namespace beatwitness::tests {
 namespace {
 
 const QString id = QStringLiteral("org.beatwitness.Beatwitness");
 
 QString resource(const QString& name) {
-    return QDir(QStringLiteral(BEATWITNESS_SOURCE_DIR "/resources")).filePath(name);
+    return QDir(QString::fromStdString((projectFolder() / "resources").string())).filePath(name);
 }
 
 /// What `tool` printed, and whether it was content.

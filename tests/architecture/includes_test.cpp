@@ -10,11 +10,13 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/shared_files.h"
+
 namespace {
 
 namespace fs = std::filesystem;
 
-const fs::path root{BEATWITNESS_SOURCE_DIR};
+const fs::path root = beatwitness::tests::projectFolder();
 
 constexpr std::array<std::string_view, 10> road{"foundation", "recording", "trace",   "alignment",  "flags",
                                                 "agreement",  "analysis",  "library", "evaluation", "report"};

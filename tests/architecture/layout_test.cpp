@@ -7,11 +7,13 @@
 #include <set>
 #include <string>
 
+#include "tests/support/shared_files.h"
+
 namespace {
 
 namespace fs = std::filesystem;
 
-const fs::path root{BEATWITNESS_SOURCE_DIR};
+const fs::path root = beatwitness::tests::projectFolder();
 
 }  // namespace
 

@@ -7,13 +7,13 @@
 
 #include "tests/support/generator_estimand.h"
 #include "tests/support/generator_sample.h"
+#include "tests/support/shared_files.h"
 
 namespace beatwitness::tests {
 namespace {
 
 std::string committed(const std::string& name) {
-    std::ifstream in{std::filesystem::path{BEATWITNESS_SOURCE_DIR} / "sample-sessions" / name,
-                     std::ios::binary};
+    std::ifstream in{projectFolder() / "sample-sessions" / name, std::ios::binary};
     return {std::istreambuf_iterator<char>{in}, {}};
 }
 

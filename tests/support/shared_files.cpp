@@ -2,8 +2,12 @@
 
 namespace beatwitness::tests {
 
+std::filesystem::path projectFolder() {
+    return BEATWITNESS_SOURCE_DIR;
+}
+
 std::optional<std::filesystem::path> sharedFile(const std::filesystem::path& name) {
-    const auto path = std::filesystem::path{BEATWITNESS_SOURCE_DIR}.parent_path() / "shared" / name;
+    const auto path = projectFolder().parent_path() / "shared" / name;
     if (std::filesystem::exists(path)) return path;
     return std::nullopt;
 }
