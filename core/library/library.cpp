@@ -213,6 +213,35 @@ Result<Done> Library::purgeDeleted() {
     return database.outcome();
 }
 
+Result<trace::PhasePlan> Library::phases(SessionId session) {
+    return unlessFailed(file_.database(), phaseRows(file_.database(), session));
+}
+
+Result<std::vector<trace::Pin>> Library::pins(SessionId session) {
+    return unlessFailed(file_.database(), pinRows(file_.database(), session));
+}
+
+template <class Replace>
+Result<Done> Library::mark(SessionId session, std::string_view what, Replace replace) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    auto& database = file_.database();
+    Transaction transaction{database, Durability::Normal};
+    if (!database.number("SELECT id FROM session WHERE id = ?", session) && !database.failed())
+        database.fail(FaultCode::NotInLibrary, fmt::format("the library has no session {}", session.value));
+    replace(database);
+    note(database, what, session);
+    return transaction.commit();
+}
+
+Result<Done> Library::setPhases(SessionId session, const trace::PhasePlan& phases) {
+    return mark(session, "phases changed",
+                [&](Database& database) { replacePhases(database, session, phases); });
+}
+
+Result<Done> Library::setPins(SessionId session, std::span<const trace::Pin> pins) {
+    return mark(session, "pins changed", [&](Database& database) { replacePins(database, session, pins); });
+}
+
 Result<std::vector<JournalEntry>> Library::journal() {
     return unlessFailed(file_.database(), journalEntries(file_.database()));
 }

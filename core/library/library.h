@@ -13,6 +13,7 @@
 #include "core/library/ids.h"
 #include "core/library/journal.h"
 #include "core/library/library_file.h"
+#include "core/library/phase_store.h"
 #include "core/library/session_draft.h"
 #include "core/library/session_rows.h"
 
@@ -84,6 +85,13 @@ public:
     /// Removes for good what is deleted, and recordings that nothing draws from any more; the file shrinks.
     [[nodiscard]] Result<Done> purgeDeleted();
 
+    // What people marked in a session, on its reference's clock. Set in place of all that is there.
+    // Faults besides: NotInLibrary.
+    [[nodiscard]] Result<trace::PhasePlan> phases(SessionId session);
+    [[nodiscard]] Result<Done> setPhases(SessionId session, const trace::PhasePlan& phases);
+    [[nodiscard]] Result<std::vector<trace::Pin>> pins(SessionId session);
+    [[nodiscard]] Result<Done> setPins(SessionId session, std::span<const trace::Pin> pins);
+
     [[nodiscard]] Result<std::vector<JournalEntry>> journal();
     /// Reads everything once: SQLite's own structure, every channel, every original. Faults: LibraryDamaged
     /// with what was found first.
@@ -95,6 +103,8 @@ private:
     Result<RowId> labelled(std::string_view label);
     template <class RowId>
     Result<std::vector<Labelled<RowId>>> labels();
+    template <class Replace>
+    [[nodiscard]] Result<Done> mark(SessionId session, std::string_view what, Replace replace);
     [[nodiscard]] Result<Done> markDeleted(SessionId session, bool isDeleted);
 
     LibraryFile file_;
