@@ -23,7 +23,7 @@ FlagsPanel::FlagsPanel(Document& document, QWidget* parent)
       document_(document),
       model_(new FlagListModel(this)),
       list_(new QListView(this)),
-      none_(makeCaption(tr("No dropout on either trace."), this)) {
+      none_(makeCaption(tr("No flag on either trace."), this)) {
     list_->setObjectName(QStringLiteral("flagList"));
     list_->setAccessibleName(tr("Flags"));
     list_->setModel(model_);

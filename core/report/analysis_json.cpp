@@ -1,5 +1,6 @@
 #include "core/report/analysis_json.h"
 
+#include "core/agreement/attribution.h"
 #include "core/analysis/settings_table.h"
 #include "core/foundation/version.h"
 #include "core/report/json_values.h"
@@ -82,6 +83,18 @@ Json flagJson(const flags::Flag& flag) {
             {"because", flag.because}};
 }
 
+/// Under the clock that the flags go by.
+Json attributionJson(const analysis::TestAnalysis& test) {
+    Json rows = Json::array();
+    const auto sums = agreement::attributionOf(test.view().pairs, test.flags);
+    for (const auto& row : agreement::attributionRows(sums))
+        rows.push_back({{"kind", row.kind},
+                        {"seconds", row.seconds},
+                        {"contribution_bpm", number(row.contribution.value)},
+                        {"share_pct", number(row.share.value)}});
+    return rows;
+}
+
 Json testJson(const analysis::TestAnalysis& test) {
     Json json = recordingJson(test.file);
     json["alignment"] = alignmentJson(test.alignment);
@@ -91,6 +104,7 @@ Json testJson(const analysis::TestAnalysis& test) {
     for (const auto& flag : test.flags)
         flags.push_back(flagJson(flag));
     json["flags"] = flags;
+    json["attribution"] = attributionJson(test);
     return json;
 }
 

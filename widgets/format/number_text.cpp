@@ -154,6 +154,24 @@ QString flagName(flags::FlagKind kind) {
     switch (kind) {
         case flags::FlagKind::Dropout:
             return tr("dropout");
+        case flags::FlagKind::Spike:
+            return tr("spike");
+        case flags::FlagKind::HalfRate:
+            return tr("half rate");
+        case flags::FlagKind::DoubleRate:
+            return tr("double rate");
+        case flags::FlagKind::CadenceLock:
+            return tr("cadence lock");
+        case flags::FlagKind::Stuck:
+            return tr("stuck");
+        case flags::FlagKind::MissedRise:
+            return tr("missed rise");
+        case flags::FlagKind::Lag:
+            return tr("lag");
+        case flags::FlagKind::Damped:
+            return tr("damped");
+        case flags::FlagKind::Adrift:
+            return tr("adrift");
     }
     return {};
 }

@@ -3,12 +3,20 @@
 #include <QPainter>
 
 #include "widgets/models/flag_list_model.h"
+#include "widgets/plots/plot_canvas.h"
 #include "widgets/theme/theme.h"
 
 namespace beatwitness::widgets {
 namespace {
 
 constexpr int padding = 6;
+constexpr double tintShare = 0.15, hatchShare = 0.38, hatchSpacing = 5.0;
+
+/// Where text centred in `box` begins.
+QPointF textOrigin(const QRectF& box, const QString& text, const QFontMetrics& metrics) {
+    return {box.center().x() - metrics.horizontalAdvance(text) / 2.0,
+            box.center().y() + (metrics.ascent() - metrics.descent()) / 2.0};
+}
 
 void drawBackground(QPainter& painter, const QStyleOptionViewItem& option) {
     const auto& palette = currentPalette();
@@ -25,17 +33,19 @@ void drawBackground(QPainter& painter, const QStyleOptionViewItem& option) {
     }
 }
 
-/// Hollow with a dashed edge, as the dropout's lane bar: the mark is not colour alone.
-QRect drawChip(QPainter& painter, const QRect& row, const QString& code, const QColor& colour) {
+/// The kind's edge and hatch, as its tint in the timeline, and its code: the mark is not colour alone.
+QRect drawChip(QPainter& painter, const QRect& row, const QString& code, const QColor& colour, Hatch hatch) {
     const QFontMetrics metrics(smallFont());
     const QRect chip(row.left() + padding, row.center().y() - metrics.height() / 2 - 3,
-                     metrics.horizontalAdvance(QStringLiteral("MMM")) + 10, metrics.height() + 6);
-    painter.setPen(QPen(colour, 1.5, Qt::DashLine));
-    painter.setBrush(Qt::NoBrush);
-    painter.drawRoundedRect(QRectF(chip).adjusted(1, 1, -1, -1), 3, 3);
-    painter.setPen(currentPalette().ink);
+                     metrics.horizontalAdvance(QStringLiteral("RISE")) + 10, metrics.height() + 6);
+    const QRectF box = QRectF(chip).adjusted(1, 1, -1, -1);
+    const QColor ground = mixed(currentPalette().paper, colour, tintShare);
+    painter.setPen(QPen(colour, 1.5, hatch == Hatch::HollowDashed ? Qt::DashLine : Qt::SolidLine));
+    painter.setBrush(hatch == Hatch::HollowDashed ? currentPalette().paper : ground);
+    painter.drawRoundedRect(box, 3, 3);
+    drawHatch(painter, box.adjusted(1, 1, -1, -1), hatch, mixed(ground, colour, hatchShare), hatchSpacing);
     painter.setFont(smallFont());
-    painter.drawText(chip, Qt::AlignCenter, code);
+    drawHaloText(painter, textOrigin(QRectF(chip), code, metrics), code, currentPalette().ink, ground);
     return chip;
 }
 
@@ -47,7 +57,8 @@ void FlagDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     painter->setRenderHint(QPainter::Antialiasing);
     drawBackground(*painter, option);
     const QRect chip = drawChip(*painter, option.rect, index.data(FlagListModel::CodeRole).toString(),
-                                index.data(FlagListModel::ColourRole).value<QColor>());
+                                index.data(FlagListModel::ColourRole).value<QColor>(),
+                                static_cast<Hatch>(index.data(FlagListModel::HatchRole).toInt()));
 
     const QString magnitude = index.data(FlagListModel::MagnitudeRole).toString();
     const int magnitudeWidth = option.fontMetrics.horizontalAdvance(magnitude) + padding;

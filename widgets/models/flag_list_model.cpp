@@ -12,9 +12,24 @@ QString spanText(const flags::Flag& flag) {
 }
 
 QString magnitudeText(const flags::Flag& flag) {
-    if (flag.unit == "s") return secondsText(flag.magnitude);
-    return numberText(flag.magnitude, 2) + QChar(0x00A0) +
-           QString::fromUtf8(flag.unit.data(), static_cast<qsizetype>(flag.unit.size()));
+    switch (flag.kind) {
+        case flags::FlagKind::Dropout:
+        case flags::FlagKind::Stuck:
+        case flags::FlagKind::Lag:
+            return secondsText(flag.magnitude);
+        case flags::FlagKind::Spike:
+        case flags::FlagKind::Adrift:
+            return FlagListModel::tr("%1 bpm").arg(numberText(flag.magnitude, 0));
+        case flags::FlagKind::HalfRate:
+        case flags::FlagKind::DoubleRate:
+            return QChar(0x00D7) + numberText(flag.magnitude, 2);
+        case flags::FlagKind::CadenceLock:
+            return FlagListModel::tr("%1 \u00D7 cadence").arg(numberText(flag.magnitude, 1));
+        case flags::FlagKind::MissedRise:
+        case flags::FlagKind::Damped:
+            return FlagListModel::tr("%1 followed").arg(percentText(Percent{100 * flag.magnitude}, 0));
+    }
+    return {};
 }
 
 }  // namespace
@@ -60,7 +75,7 @@ QVariant FlagListModel::data(const QModelIndex& index, int role) const {
         case Qt::ToolTipRole:
             return QString::fromStdString(found.because);
         case CodeRole:
-            return QString::fromLatin1(currentPalette().flag(found.kind).code);
+            return QString::fromUtf8(currentPalette().flag(found.kind).code);
         case TitleRole:
             return titleOf(found);
         case SpanRole:
@@ -69,6 +84,8 @@ QVariant FlagListModel::data(const QModelIndex& index, int role) const {
             return magnitudeText(found);
         case ColourRole:
             return currentPalette().flag(found.kind).colour;
+        case HatchRole:
+            return static_cast<int>(currentPalette().flag(found.kind).hatch);
         default:
             return {};
     }

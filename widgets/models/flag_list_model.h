@@ -12,7 +12,7 @@ class FlagListModel : public QAbstractListModel {
     Q_OBJECT
 
 public:
-    enum Roles { CodeRole = Qt::UserRole, TitleRole, SpanRole, MagnitudeRole, ColourRole };
+    enum Roles { CodeRole = Qt::UserRole, TitleRole, SpanRole, MagnitudeRole, ColourRole, HatchRole };
 
     using QAbstractListModel::QAbstractListModel;
 

@@ -14,6 +14,10 @@ namespace beatwitness::widgets {
 namespace {
 
 constexpr double tintShare = 0.15;
+/// The hatch of a tint: seen, yet quieter than the traces over it.
+constexpr double hatchShare = 0.38;
+constexpr double tintSpacing = 9.0;
+constexpr double barSpacing = 4.0;
 constexpr double overviewWidth = 1.0;
 constexpr double toleranceBand_bpm = 5.0;
 constexpr double toleranceShare = 0.14;
@@ -33,13 +37,29 @@ void drawDashes(QPainter& painter, double x, double top, double bottom, const QC
 void drawTint(QPainter& painter, const QRectF& rect, const FlagStyle& style) {
     painter.fillRect(rect.toAlignedRect(), mixed(currentPalette().paper, style.colour, tintShare));
     if (rect.width() < leastDashed) return;
-    switch (style.hatch) {
-        case Hatch::HollowDashed: {
-            drawDashes(painter, rect.left(), rect.top(), rect.bottom(), style.colour);
-            drawDashes(painter, rect.right(), rect.top(), rect.bottom(), style.colour);
-            break;
-        }
+    if (style.hatch == Hatch::HollowDashed) {
+        drawDashes(painter, rect.left(), rect.top(), rect.bottom(), style.colour);
+        drawDashes(painter, rect.right(), rect.top(), rect.bottom(), style.colour);
     }
+    drawHatch(painter, rect, style.hatch, mixed(currentPalette().paper, style.colour, hatchShare),
+              tintSpacing);
+}
+
+/// A solid bar with its hatch and, where there is room, its code on a plain field.
+void drawLaneBar(QPainter& painter, const QRectF& bar, const FlagStyle& style, const QFontMetricsF& metrics) {
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(style.colour);
+    painter.drawRoundedRect(bar, 3, 3);
+    const QColor text = textOn(style.colour);
+    drawHatch(painter, bar.adjusted(1, 1, -1, -1), style.hatch, mixed(style.colour, text, hatchShare),
+              barSpacing);
+    const QString code = QString::fromUtf8(style.code);
+    const double width = metrics.horizontalAdvance(code) + 6;
+    if (bar.width() < width) return;
+    const QRectF field(bar.center().x() - width / 2, bar.top(), width, bar.height());
+    painter.fillRect(field, style.colour);
+    painter.setPen(text);
+    painter.drawText(field, Qt::AlignCenter, code);
 }
 
 /// A mark beside a trace's name, so that colour is never alone. Reference: a bar.
@@ -172,7 +192,7 @@ void TimelineCanvas::drawTints(QCPPainter& painter) const {
         const FlagStyle& style = currentPalette().flag(flag.kind);
         drawTint(painter, rect, style);
         // The code stands above the plot, where neither cursor nor trace can hide it.
-        const QString code = QLatin1String(style.code);
+        const QString code = QString::fromUtf8(style.code);
         const double width = metrics.horizontalAdvance(code);
         const double x =
             std::clamp(rect.center().x() - width / 2, view.rect.left(), view.rect.right() - width);
@@ -235,12 +255,7 @@ void TimelineCanvas::drawLanes(QCPPainter& painter) const {
                 painter.fillRect(bar.toAlignedRect(), style.colour);
                 continue;
             }
-            painter.setPen(Qt::NoPen);
-            painter.setBrush(style.colour);
-            painter.drawRoundedRect(bar, 3, 3);
-            if (bar.width() < metrics.horizontalAdvance(QLatin1String(style.code)) + 4) continue;
-            painter.setPen(textOn(style.colour));
-            painter.drawText(bar, Qt::AlignCenter, QLatin1String(style.code));
+            drawLaneBar(painter, bar, style, metrics);
         }
     }
 }

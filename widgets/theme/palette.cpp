@@ -6,6 +6,28 @@
 namespace beatwitness::widgets {
 namespace {
 
+using FlagColours = std::array<const char*, flags::allFlagKinds.size()>;
+
+/// Hatches and codes of the kinds, in the order of allFlagKinds, with the colours of one lightness.
+std::array<FlagStyle, flags::allFlagKinds.size()> flagStyles(const FlagColours& colours) {
+    std::array<FlagStyle, flags::allFlagKinds.size()> styles{{{{}, Hatch::HollowDashed, "OUT"},
+                                                              {{}, Hatch::Vertical, "SPK"},
+                                                              {{}, Hatch::Horizontal, "\xC3\x97\xC2\xBD"},
+                                                              {{},
+                                                               Hatch::Grid,
+                                                               "\xC3\x97"
+                                                               "2"},
+                                                              {{}, Hatch::DiagonalGrid, "CAD"},
+                                                              {{}, Hatch::Dots, "STK"},
+                                                              {{}, Hatch::FallingDiagonals, "RISE"},
+                                                              {{}, Hatch::RisingDiagonals, "LAG"},
+                                                              {{}, Hatch::Chevrons, "DMP"},
+                                                              {{}, Hatch::Steps, "ADR"}}};
+    for (std::size_t i = 0; i < styles.size(); ++i)
+        styles[i].colour = QColor{colours[i]};
+    return styles;
+}
+
 Palette makeLight() {
     Palette p;
     p.paper = "#FBFAF7";
@@ -24,7 +46,8 @@ Palette makeLight() {
     p.onBadge = "#FBFAF7";
     p.ramp = {QColor{"#E9F1DC"}, QColor{"#CAE0BA"}, QColor{"#A7CC9F"}, QColor{"#7EB58D"}, QColor{"#5B9A82"},
               QColor{"#397F76"}, QColor{"#276465"}, QColor{"#1C4B52"}, QColor{"#15323F"}};
-    p.dropout = {"#5F7976", Hatch::HollowDashed, "OUT"};
+    p.flagStyles = flagStyles({"#5F7976", "#323C3A", "#574A15", "#7E6922", "#AB8921", "#5599AD", "#FF198F",
+                               "#8F1270", "#C300E8", "#565E51"});
     return p;
 }
 
@@ -47,7 +70,8 @@ Palette makeDark() {
     p.onBadge = "#15191C";
     p.ramp = {QColor{"#1B2B2F"}, QColor{"#1F484C"}, QColor{"#276465"}, QColor{"#397F76"}, QColor{"#5B9A82"},
               QColor{"#7EB58D"}, QColor{"#A7CC9F"}, QColor{"#CCE1B6"}, QColor{"#F0F3D2"}};
-    p.dropout = {"#64726E", Hatch::HollowDashed, "OUT"};
+    p.flagStyles = flagStyles({"#64726E", "#9DD3C7", "#A38A1D", "#8E6236", "#DEC66F", "#48989C", "#FF7ADE",
+                               "#FF1986", "#C13DDE", "#E0FBD0"});
     return p;
 }
 
@@ -70,11 +94,7 @@ QColor mixed(const QColor& under, const QColor& over, double share) {
 }
 
 const FlagStyle& Palette::flag(flags::FlagKind kind) const {
-    switch (kind) {
-        case flags::FlagKind::Dropout:
-            break;
-    }
-    return dropout;
+    return flagStyles[static_cast<std::size_t>(kind)];
 }
 
 QColor Palette::rampAt(double share) const {

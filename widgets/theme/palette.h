@@ -5,16 +5,16 @@
 #include <array>
 
 #include "core/flags/flag.h"
+#include "widgets/theme/hatch.h"
 
 namespace beatwitness::widgets {
 
-/// How a flag is told from others beside its colour: a hatch and a code.
-enum class Hatch { HollowDashed };
-
+/// How flags of one kind look: hue tells the family (timing, rate, signal), lightness, hatch and code the
+/// kind.
 struct FlagStyle {
     QColor colour;
     Hatch hatch = Hatch::HollowDashed;
-    const char* code = "";  ///< three letters, the same in every language
+    const char* code = "";  ///< two to four characters, the same in every language
 };
 
 /// Every colour of the workstation in one lightness.
@@ -37,8 +37,8 @@ struct Palette {
     QColor warning;                ///< amber of warnings and of the 1:2 and 2:1 guides; 4.5:1 as text
     QColor badge;                  ///< behind the cursor's time and tooltips
     QColor onBadge;
-    std::array<QColor, 9> ramp;  ///< "fern": few to many
-    FlagStyle dropout;
+    std::array<QColor, 9> ramp;                                    ///< "fern": few to many
+    std::array<FlagStyle, flags::allFlagKinds.size()> flagStyles;  ///< in the order of allFlagKinds
 
     [[nodiscard]] const QColor& trace(int test) const {
         return traces[static_cast<std::size_t>(test) % traces.size()];

@@ -29,6 +29,39 @@ double leastDistance(const Palette& palette, Vision vision) {
     return least;
 }
 
+/// Families of flags by what goes wrong: the signal, the rate, the timing.
+enum class Family { Signal, Rate, Timing };
+
+Family familyOf(flags::FlagKind kind) {
+    using flags::FlagKind;
+    switch (kind) {
+        case FlagKind::HalfRate:
+        case FlagKind::DoubleRate:
+        case FlagKind::CadenceLock:
+            return Family::Rate;
+        case FlagKind::MissedRise:
+        case FlagKind::Lag:
+        case FlagKind::Damped:
+            return Family::Timing;
+        default:
+            return Family::Signal;
+    }
+}
+
+/// The least CIEDE2000 distance, in all four kinds of vision, of any two kinds of one family or of different
+/// ones.
+double leastFlagDistance(const Palette& palette, bool sameFamily) {
+    double least = 1e9;
+    for (const auto a : flags::allFlagKinds)
+        for (const auto b : flags::allFlagKinds) {
+            if (a >= b || (familyOf(a) == familyOf(b)) != sameFamily) continue;
+            for (const auto vision : {Vision::Normal, Vision::Protan, Vision::Deutan, Vision::Tritan})
+                least = std::min(least, ciede2000(labOf(seenBy(vision, palette.flag(a).colour)),
+                                                  labOf(seenBy(vision, palette.flag(b).colour))));
+        }
+    return least;
+}
+
 }  // namespace
 
 TEST_P(BothPalettes, KeepsTextReadable) {
@@ -49,8 +82,19 @@ TEST_P(BothPalettes, KeepsMarksVisible) {
 
     for (const QColor& trace : p.traces)
         EXPECT_GE(contrastRatio(trace, p.paper), 3.0);
-    EXPECT_GE(contrastRatio(p.dropout.colour, p.paper), 3.0);
+    for (const auto& style : p.flagStyles)
+        EXPECT_GE(contrastRatio(style.colour, p.paper), 3.0) << style.code;
     EXPECT_GE(contrastRatio(p.accent, p.paper), 3.0);
+}
+
+TEST_P(BothPalettes, GivesEveryKindOfFlagItsOwnHatchAndCode) {
+    const Palette& p = *GetParam();
+
+    for (std::size_t i = 0; i < p.flagStyles.size(); ++i)
+        for (std::size_t j = i + 1; j < p.flagStyles.size(); ++j) {
+            EXPECT_NE(p.flagStyles[i].hatch, p.flagStyles[j].hatch);
+            EXPECT_STRNE(p.flagStyles[i].code, p.flagStyles[j].code);
+        }
 }
 
 INSTANTIATE_TEST_SUITE_P(Themes, BothPalettes,
@@ -85,4 +129,15 @@ TEST(Theme, AppliesTheChosenLightness) {
 
     widgets::applyTheme(*qApp, widgets::ThemeChoice::Light);
     EXPECT_FALSE(widgets::currentPalette().dark);
+}
+
+// The colour table asks for these distances, given to half a unit.
+TEST(FlagColours, StayApartInTheLightTheme) {
+    EXPECT_GE(leastFlagDistance(widgets::lightPalette(), false), 14.5 - 0.05);
+    EXPECT_GE(leastFlagDistance(widgets::lightPalette(), true), 11.5 - 0.05);
+}
+
+TEST(FlagColours, StayApartInTheDarkTheme) {
+    EXPECT_GE(leastFlagDistance(widgets::darkPalette(), false), 14.5 - 0.05);
+    EXPECT_GE(leastFlagDistance(widgets::darkPalette(), true), 13.5 - 0.05);
 }

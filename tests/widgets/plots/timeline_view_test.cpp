@@ -244,7 +244,7 @@ TEST_F(Timeline, MarksADropoutWithATintAndDashedEdges) {
 
     EXPECT_NE(image.pixelColor(at(250).x(), y), paper);
     EXPECT_EQ(image.pixelColor(at(100).x(), y), paper);
-    EXPECT_TRUE(columnHas(201, widgets::lightPalette().dropout.colour));
+    EXPECT_TRUE(columnHas(201, widgets::lightPalette().flag(flags::FlagKind::Dropout).colour));
 }
 
 TEST_F(Timeline, IsDrawnInFullAgainOnceAMovementIsOver) {
