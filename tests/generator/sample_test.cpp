@@ -22,7 +22,7 @@ TEST(SamplePair, CommittedFilesAreWhatTheGeneratorWrites) {
         const std::string written(reinterpret_cast<const char*>(file.bytes.data()), file.bytes.size());
 
         EXPECT_TRUE(written == committed(file.name))
-            << file.name << " differs: run make_sample_pair sample-sessions";
+            << file.name << " differs: run make_sample_sessions sample-sessions";
     }
 }
 

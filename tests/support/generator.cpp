@@ -17,8 +17,13 @@ RecordingTime recordingTime(std::int64_t time_us) {
     return RecordingTime{Micros{time_us}};
 }
 
+std::uint64_t testSeed(const PairPlan& plan) {
+    return plan.testSeed.value_or(plan.seed);
+}
+
 void applyFaults(const PairPlan& plan, FaultOn on, Signal& signal, Truth& truth) {
-    RandomStream random{plan.seed, on == FaultOn::Test ? "test faults" : "reference faults"};
+    const bool onTest = on == FaultOn::Test;
+    RandomStream random{onTest ? testSeed(plan) : plan.seed, onTest ? "test faults" : "reference faults"};
     for (const auto& fault : plan.faults) {
         if (fault.on != on) continue;
         applyFault(fault, signal, random);
@@ -38,7 +43,7 @@ Signal testSignal(const PairPlan& plan, const Body& body, const ActivityPlan& ac
     Signal signal = signalOf(body, plan.storesStrides ? 0.5 : 1.0);
     truth.constantDelay_s = plan.test.delay_s + smoothSteadily(signal, plan.test);
     applyFaults(plan, FaultOn::Test, signal, truth);
-    RandomStream random{plan.seed, "test noise"};
+    RandomStream random{testSeed(plan), "test noise"};
     addNoise(signal, activity, plan.test.restNoise_bpm, plan.test.effortNoise_bpm, 5.0, random);
     return signal;
 }
@@ -133,7 +138,7 @@ std::string_view contractKind(FaultKind kind) {
 }
 
 GeneratedPair generatePair(const PairPlan& plan) {
-    const double first_s = std::min(0.0, plan.test.start_s) - leadIn_s;
+    const double first_s = plan.heartFrom_s.value_or(std::min(0.0, plan.test.start_s)) - leadIn_s;
     const double last_s = std::max(plan.reference.duration_s, plan.test.end_s) + 60.0;
     const Body body = bodyOf(plan.activity, first_s, last_s);
     GeneratedPair pair;
@@ -153,7 +158,7 @@ GeneratedPair generatePair(const PairPlan& plan) {
     const double delay_s = pair.truth.constantDelay_s;
     const auto test =
         sampleOf(plan.test.sampling, testClock, plan.test.start_s - delay_s, plan.test.end_s - delay_s,
-                 testShows, RandomStream{plan.seed, "test sampling"});
+                 testShows, RandomStream{testSeed(plan), "test sampling"});
 
     pair.reference = recordingOf(reference, "Harbour strap");
     pair.test = recordingOf(test, "Harbour band");

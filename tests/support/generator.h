@@ -96,6 +96,10 @@ struct PairPlan {
     CadencePlace cadence = CadencePlace::Reference;
     bool storesStrides = false;  ///< cadence as stored is half of the body's
     bool lapEachPhase = false;   ///< the reference's lap key was pressed between phases
+    /// Session time from which on the heart is made, where several pairs share one session: its motion
+    /// depends on where it begins. Unset: the earlier of 0 and the test's start.
+    std::optional<double> heartFrom_s;
+    std::optional<std::uint64_t> testSeed;  ///< of the test's noise, loss and faults; unset: `seed`
     /// The test recorded somebody else.
     std::optional<ActivityPlan> strangerOnTest;
     std::int64_t start_us = 1930286520000000;  ///< t0 in microseconds since 1970; 2031-03-03T06:42:00Z

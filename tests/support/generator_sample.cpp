@@ -1,10 +1,9 @@
 #include "tests/support/generator_sample.h"
 
-#include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "tests/support/generator_estimand.h"
+#include "tests/support/generator_truth.h"
 #include "tests/support/recording_writer.h"
 
 namespace beatwitness::tests {
@@ -12,41 +11,6 @@ namespace beatwitness::tests {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double thousandths(double value) {
-    return std::round(value * 1000.0) / 1000.0;
-}
-
-Json phasesJson(const Truth& truth) {
-    Json phases = Json::array();
-    for (const auto& phase : truth.phases)
-        phases.push_back({{"name", phase.name}, {"start_s", phase.start_s}, {"end_s", phase.end_s}});
-    return phases;
-}
-
-Json faultsJson(const Truth& truth) {
-    Json faults = Json::array();
-    for (const auto& fault : truth.faults)
-        faults.push_back({{"kind", contractKind(fault.plan.kind)},
-                          {"on", fault.plan.on == FaultOn::Test ? "test" : "reference"},
-                          {"start_s", thousandths(fault.start_s)},
-                          {"end_s", thousandths(fault.end_s)},
-                          {"magnitude", thousandths(fault.magnitude)},
-                          {"ordered_start_s", thousandths(fault.plan.start_s)},
-                          {"ordered_end_s", thousandths(fault.plan.end_s)}});
-    return faults;
-}
-
-Json alignmentJson(const GeneratedPair& pair) {
-    const auto& truth = pair.truth;
-    Json alignment{{"clock_offset_s", thousandths(truth.clockOffset_s)},
-                   {"clock_drift_ppm", thousandths(truth.clockDrift_ppm)},
-                   {"constant_delay_s", thousandths(truth.constantDelay_s)},
-                   {"offset_s", nullptr}};
-    if (const auto estimand = estimandOf(pair); estimand && whyNotIdentifiable(pair).empty())
-        alignment["offset_s"] = std::round(estimand->offset_s * 100.0) / 100.0;
-    return alignment;
-}
 
 ActivityPlan fiveTimesFour() {
     ActivityPlan plan;
@@ -105,9 +69,9 @@ std::string truthJson(const GeneratedPair& pair, const std::string& referenceFil
                      {"test", testFile},
                      {"activity", activityName(pair.truth.activity)},
                      {"identifiable", whyNotIdentifiable(pair).empty()},
-                     {"alignment", alignmentJson(pair)},
-                     {"phases", phasesJson(pair.truth)},
-                     {"faults", faultsJson(pair.truth)}};
+                     {"alignment", truthAlignmentJson(pair)},
+                     {"phases", truthPhasesJson(pair.truth)},
+                     {"faults", truthFaultsJson(pair.truth)}};
     return truth.dump(2) + "\n";
 }
 

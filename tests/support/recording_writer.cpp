@@ -18,10 +18,6 @@ std::string cell(const std::optional<double>& value, char decimalMark) {
     return text;
 }
 
-std::string secondsText(std::int64_t time_ms) {
-    return fmt::format("{}.{:03}", time_ms / 1000, time_ms % 1000);
-}
-
 struct Layout {
     std::string timeHeader, rateHeader, cadenceHeader;
     char separator = ',';
@@ -55,7 +51,7 @@ std::string timeCell(CsvDialect dialect, std::int64_t time_ms, std::int64_t firs
     const auto text = dateText(dialect == CsvDialect::IsoZone ? time_ms + zone_ms : time_ms);
     switch (dialect) {
         case CsvDialect::IsoUtc:
-            return text.date + "T" + text.time + "Z";
+            return instantText(time_ms);
         case CsvDialect::IsoZone:
             return text.date + "T" + text.time + "+02:00";
         case CsvDialect::EpochSeconds:

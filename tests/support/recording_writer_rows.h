@@ -14,6 +14,10 @@ namespace beatwitness::tests {
 struct WrittenRow {
     std::optional<double> rate_bpm;
     std::optional<double> cadence_per_min;
+    std::optional<double> power_w;
+    std::optional<double> speed_m_per_s;
+    std::optional<double> altitude_m;
+    std::optional<double> distance_m;
 };
 
 /// By milliseconds on the recording's clock, rounded to the nearest.
@@ -21,7 +25,7 @@ using WrittenRows = std::map<std::int64_t, WrittenRow>;
 
 [[nodiscard]] std::int64_t nearestMillisecond(RecordingTime time);
 
-/// One row an instant of heart rate or cadence, or of `emptyRows`.
+/// One row an instant of any channel but beat intervals, or of `emptyRows`.
 [[nodiscard]] WrittenRows writtenRows(const recording::Recording& recording,
                                       std::span<const RecordingTime> emptyRows);
 
@@ -31,5 +35,9 @@ struct DateText {
 };
 
 [[nodiscard]] DateText dateText(std::int64_t time_ms);
+/// "2031-03-03T06:42:00.000Z"
+[[nodiscard]] std::string instantText(std::int64_t time_ms);
+/// "1930286520.000"
+[[nodiscard]] std::string secondsText(std::int64_t time_ms);
 
 }  // namespace beatwitness::tests

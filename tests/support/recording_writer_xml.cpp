@@ -9,17 +9,20 @@ namespace beatwitness::tests {
 
 namespace {
 
-std::string instantText(std::int64_t time_ms) {
-    const auto text = dateText(time_ms);
-    return text.date + "T" + text.time + "Z";
-}
-
 std::string tcxPoint(std::int64_t time_ms, const WrittenRow& row) {
     std::string text = "<Trackpoint><Time>" + instantText(time_ms) + "</Time>";
+    if (row.altitude_m) text += fmt::format("<AltitudeMeters>{:.1f}</AltitudeMeters>", *row.altitude_m);
+    if (row.distance_m) text += fmt::format("<DistanceMeters>{:.1f}</DistanceMeters>", *row.distance_m);
     if (row.rate_bpm)
         text += fmt::format("<HeartRateBpm><Value>{}</Value></HeartRateBpm>", std::lround(*row.rate_bpm));
     if (row.cadence_per_min) text += fmt::format("<Cadence>{}</Cadence>", std::lround(*row.cadence_per_min));
     return text + "</Trackpoint>\n";
+}
+
+/// Due north from where equator and prime meridian meet: no place where anybody walked.
+std::string latitudeText(const WrittenRow& row) {
+    constexpr double metresADegree = 111195.0;
+    return row.distance_m ? fmt::format("{:.6f}", *row.distance_m / metresADegree) : "0";
 }
 
 /// Milliseconds at which laps begin, the first one at the first row.
@@ -56,8 +59,9 @@ std::string writeGpx(const recording::Recording& recording, std::span<const Reco
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<gpx version=\"1.1\" creator=\"" + recording.device +
         "\" xmlns=\"http://www.topografix.com/GPX/1/1\" xmlns:tp=\"urn:track-point\"><trk><trkseg>\n";
     for (const auto& [time_ms, row] : writtenRows(recording, emptyRows)) {
-        text += "<trkpt lat=\"0\" lon=\"0\"><time>" + instantText(time_ms) +
-                "</time><extensions><tp:TrackPointExtension>";
+        text += "<trkpt lat=\"" + latitudeText(row) + "\" lon=\"0\">";
+        if (row.altitude_m) text += fmt::format("<ele>{:.1f}</ele>", *row.altitude_m);
+        text += "<time>" + instantText(time_ms) + "</time><extensions><tp:TrackPointExtension>";
         if (row.rate_bpm) text += fmt::format("<tp:hr>{}</tp:hr>", std::lround(*row.rate_bpm));
         if (row.cadence_per_min)
             text += fmt::format("<tp:cad>{}</tp:cad>", std::lround(*row.cadence_per_min));
