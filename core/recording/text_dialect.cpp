@@ -27,7 +27,8 @@ bool isComment(const Row& row, std::string_view text) {
 /// A table as one separator would part it.
 struct Attempt {
     Separator separator;
-    std::vector<Row> rows;  ///< comments too
+    std::vector<Row> rows;                     ///< comments too
+    std::vector<std::vector<CellKind>> kinds;  ///< of the kept fields of each row
     std::vector<bool> comment;
     std::size_t usualFields = 0;
     double regularity = 0.0;
@@ -63,9 +64,12 @@ void readRows(Attempt& attempt, std::string_view text) {
         }
         attempt.rows.push_back(row);
         attempt.comment.push_back(commented);
+        std::vector<CellKind>& kinds = attempt.kinds.emplace_back(row.fields.size());
+        std::ranges::transform(row.fields, kinds.begin(), kindOf);
     }
     if (isCut && scanner.offset() >= start.size() && attempt.rows.size() > 1) {
         attempt.rows.pop_back();
+        attempt.kinds.pop_back();
         attempt.comment.pop_back();
     }
 }
@@ -89,22 +93,29 @@ void measureReadability(Attempt& attempt) {
     std::size_t cells = 0;
     for (std::size_t i = attempt.rows.size() / 2; i < attempt.rows.size(); ++i) {
         if (attempt.comment[i] || attempt.rows[i].fieldCount != attempt.usualFields) continue;
-        for (const auto cell : attempt.rows[i].fields) {
-            ++cells;
-            if (kindOf(cell) != CellKind::Word)
+        const auto& fields = attempt.rows[i].fields;
+        cells += fields.size();
+        for (std::size_t field = 0; field < fields.size(); ++field)
+            if (attempt.kinds[i][field] != CellKind::Word)
                 score += 1.0;
-            else if (!holdsForeignSeparator(cell, attempt.separator))
+            else if (!holdsForeignSeparator(fields[field], attempt.separator))
                 score += 0.5;
-        }
     }
     attempt.readability = cells == 0 ? 0.0 : score / static_cast<double>(cells);
 }
 
-int headerScore(const Row& row, const Attempt& attempt) {
+bool isValue(CellKind kind) {
+    return kind == CellKind::Number || kind == CellKind::Calendar;
+}
+
+int headerScore(const Attempt& attempt, std::size_t index) {
+    const Row& row = attempt.rows[index];
+    if (row.fieldCount < 2 && attempt.usualFields > 1) return 0;
+    if (std::ranges::any_of(attempt.kinds[index], isValue)) return 0;
     bool hasTime = false, hasMeasure = false;
-    for (const auto cell : row.fields) {
-        const CellKind kind = kindOf(cell);
-        if (kind == CellKind::Number || kind == CellKind::Calendar) return 0;
+    for (std::size_t i = 0; i < row.fields.size(); ++i) {
+        if (attempt.kinds[index][i] == CellKind::Missing) continue;
+        const std::string_view cell = row.fields[i];
         if (holdsForeignSeparator(cell, attempt.separator)) continue;
         const Role role = meaningOf(cell).role;
         hasTime |= role == Role::Time;
@@ -114,13 +125,12 @@ int headerScore(const Row& row, const Attempt& attempt) {
     const std::size_t wide = std::max(row.fieldCount, attempt.usualFields),
                       slim = std::min(row.fieldCount, attempt.usualFields);
     const bool isAsWide = wide - slim <= 1;
-    if (row.fieldCount < 2 && attempt.usualFields > 1) return 0;
     return (hasTime && hasMeasure ? 4 : 1) + (isAsWide ? 2 : 0);
 }
 
 void findHeader(Attempt& attempt) {
     for (std::size_t i = 0; i < attempt.rows.size(); ++i) {
-        const int score = headerScore(attempt.rows[i], attempt);
+        const int score = headerScore(attempt, i);
         if (score <= attempt.headerScore) continue;
         attempt.header = i;
         attempt.headerScore = score;
@@ -130,10 +140,7 @@ void findHeader(Attempt& attempt) {
 }
 
 bool holdsValue(const Row& row) {
-    return std::ranges::any_of(row.fields, [](std::string_view cell) {
-        const CellKind kind = kindOf(cell);
-        return kind == CellKind::Number || kind == CellKind::Calendar;
-    });
+    return std::ranges::any_of(row.fields, [](std::string_view cell) { return isValue(kindOf(cell)); });
 }
 
 /// A header of words that nobody taught us: no value in it, as wide as the rows, values right below.
@@ -171,7 +178,15 @@ Attempt bestAttempt(std::string_view text, std::optional<char> separator) {
     static constexpr std::array<Separator, 5> candidates{
         {{',', false}, {';', false}, {'\t', false}, {'|', false}, {' ', true}}};
     std::optional<Attempt> best;
+    const std::string_view start = text.substr(0, sampledBytes);
+    bool isWholeTried = false;
     for (const Separator candidate : candidates) {
+        // Marks that do not occur all give the same: whole lines.
+        const bool occurs = start.find_first_of(candidate.isBlanks ? std::string_view{" \t"}
+                                                                   : std::string_view{&candidate.mark, 1}) !=
+                            std::string_view::npos;
+        if (!occurs && isWholeTried) continue;
+        isWholeTried |= !occurs;
         Attempt attempt = attemptWith(candidate, text);
         if (!best || merit(attempt) > merit(*best) + 1e-9) best = std::move(attempt);
     }

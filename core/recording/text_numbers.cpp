@@ -4,7 +4,6 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <string>
 
 #include "core/recording/text_rows.h"
 
@@ -86,18 +85,28 @@ bool groupsAreOfThree(std::string_view cell, char thousandsMark, char decimalMar
     return !isGrouped || digits == 3;
 }
 
-/// `cell` with the mark made a point and thousands closed up; nothing where it is too long or grouped
-/// otherwise.
-std::optional<std::string> pointed(std::string_view cell, char decimalMark) {
-    if (cell.size() > longestNumber) return std::nullopt;
+/// What parseSlowly() reads: the mark made a point, thousands closed up.
+struct Pointed {
+    std::array<char, longestNumber> text{};
+    std::size_t size = 0;
+};
+
+/// Nothing where `cell` holds what is no part of a number or is grouped otherwise than by thousands.
+std::optional<Pointed> pointed(std::string_view cell, char decimalMark) {
     const char thousandsMark = decimalMark == ',' ? '.' : ',';
-    if (cell.find(thousandsMark) != std::string_view::npos &&
-        !groupsAreOfThree(cell, thousandsMark, decimalMark))
-        return std::nullopt;
-    std::string text;
-    for (const char c : cell)
-        if (c != thousandsMark) text += c == decimalMark ? '.' : c;
-    return text;
+    Pointed number;
+    bool isGrouped = false;
+    for (const char c : cell) {
+        if (c == thousandsMark) {
+            isGrouped = true;
+            continue;
+        }
+        const bool isPart = isDigit(c) || c == decimalMark || c == 'e' || c == 'E' || c == '-' || c == '+';
+        if (!isPart) return std::nullopt;
+        number.text[number.size++] = c == decimalMark ? '.' : c;
+    }
+    if (isGrouped && !groupsAreOfThree(cell, thousandsMark, decimalMark)) return std::nullopt;
+    return number;
 }
 
 std::optional<double> parseSlowly(std::string_view cell, char decimalMark) {
@@ -108,16 +117,16 @@ std::optional<double> parseSlowly(std::string_view cell, char decimalMark) {
     std::size_t end = unitAt + 1;
     // "1/min" and "min-1" end in or begin with a digit: look for the blank before a unit first.
     if (const std::size_t blank = cell.find(' '); blank != std::string_view::npos) end = blank;
+    const auto number = pointed(cell.substr(0, end), decimalMark);
+    if (!number || number->size == 0) return std::nullopt;
     const std::string_view unit = trimmed(cell.substr(end));
     if (!unit.empty() && !isUnit(unit)) return std::nullopt;
-    const auto text = pointed(cell.substr(0, end), decimalMark);
-    if (!text || text->empty()) return std::nullopt;
-    const char first = (*text)[0] == '-' && text->size() > 1 ? (*text)[1] : (*text)[0];
+    const char* text = number->text.data();
+    const char first = text[0] == '-' && number->size > 1 ? text[1] : text[0];
     if (!isDigit(first) && first != '.') return std::nullopt;
     double value = 0.0;
-    const auto [stop, error] = std::from_chars(text->data(), text->data() + text->size(), value);
-    if (error != std::errc{} || stop != text->data() + text->size() || !std::isfinite(value))
-        return std::nullopt;
+    const auto [stop, error] = std::from_chars(text, text + number->size, value);
+    if (error != std::errc{} || stop != text + number->size || !std::isfinite(value)) return std::nullopt;
     return value;
 }
 
@@ -127,7 +136,7 @@ bool isMissingMark(std::string_view cell) {
     static constexpr std::array<std::string_view, 18> marks{
         "",    "na", "n/a",  "nan",  "null",    "none", "nil", "-",         "--",
         "---", "?",  "#n/a", "<na>", "missing", ".",    "_",   "undefined", "inf"};
-    if (cell.size() > 9) return false;
+    if (cell.size() > 9 || (!cell.empty() && isDigit(cell[0]))) return false;
     return std::ranges::any_of(marks,
                                [cell](std::string_view mark) { return equalsIgnoringCase(cell, mark); });
 }

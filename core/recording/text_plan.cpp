@@ -73,7 +73,8 @@ ColumnShares sharesOf(const Dialect& dialect, std::size_t column) {
         ++shares.filled;
         shares.numbers += number.has_value();
         shares.rates += number && isValidHeartRate(*number);
-        shares.words += kindOf(cell) == CellKind::Word;
+        if (number || kindOf(cell) != CellKind::Word) continue;
+        ++shares.words;
         shares.measures += meaningOf(cell).channel.has_value();
     }
     return shares;

@@ -93,6 +93,24 @@ Profile profileOf(const Dialect& dialect, std::size_t column) {
     return profile;
 }
 
+/// The profiles of a table's columns, each worked out once: every column may be asked about beside every
+/// other.
+class Profiles {
+public:
+    explicit Profiles(const Dialect& dialect) : dialect_(dialect), known_(dialect.columns) {}
+
+    const Profile& of(std::size_t column) {
+        if (column >= known_.size()) known_.resize(column + 1);
+        if (!known_[column]) known_[column] = profileOf(dialect_, column);
+        return *known_[column];
+    }
+    [[nodiscard]] const Dialect& dialect() const { return dialect_; }
+
+private:
+    const Dialect& dialect_;
+    std::vector<std::optional<Profile>> known_;
+};
+
 bool isMost(std::size_t count, const Profile& profile) {
     return count > 0 && count * 2 >= profile.filled;
 }
@@ -180,6 +198,48 @@ bool isBetter(const TimeLayout& a, const TimeLayout& b) {
     return a.fractionDigits > b.fractionDigits;
 }
 
+TimeLayout layoutOf(Profiles& profiles, std::size_t column, const ColumnMeaning& meaning) {
+    const Dialect& dialect = profiles.dialect();
+    const Profile& profile = profiles.of(column);
+    TimeLayout layout;
+    layout.column = column;
+    layout.decimalMark = dialect.decimalMark;
+    layout.isUtc = meaning.saysUtc;
+    layout.isOrderOpen = profile.hasTwoNumbers;
+    if (isMost(profile.instants, profile))
+        layout.kind = TimeKind::Instant;
+    else if (isMost(profile.dateTimes + profile.instants, profile))
+        layout.kind = TimeKind::DateTime;
+    else if (isMost(profile.clocks, profile))
+        layClocks(layout, profile);
+    else if (isMost(profile.compactDates, profile) && !profile.epochs[0])
+        layout.kind = dialect.sample.front().field(column).size() == 14 ? TimeKind::DateTime : TimeKind::None;
+    else if (isMost(profile.numbers, profile))
+        layNumbers(layout, profile, meaning.timeUnit);
+    if (profile.numbers == 0) layout.fractionDigits = std::min(6, profile.fraction);
+    return layout;
+}
+
+bool complete(TimeLayout& layout, Profiles& profiles, const std::vector<ColumnMeaning>& meanings) {
+    const std::size_t columns = profiles.dialect().columns;
+    if (!isDateColumn(profiles.of(layout.column), true)) return false;
+    const auto holdsClock = [&](std::size_t column) {
+        return column != layout.column && isMost(profiles.of(column).clocks, profiles.of(column));
+    };
+    std::optional<std::size_t> found;
+    for (std::size_t column = 0; column < columns && !found; ++column)
+        if (meanings[column].role == Role::Time && holdsClock(column)) found = column;
+    for (std::size_t column = 0; column < columns && !found; ++column)
+        if (holdsClock(column)) found = column;
+    if (!found) return false;
+    layout.clockColumn = found;
+    layout.kind = TimeKind::DateTime;
+    layout.fractionDigits = profiles.of(*found).fraction;
+    layout.isOrderOpen = profiles.of(layout.column).hasTwoNumbers;
+    layout.isUtc = layout.isUtc || meanings[*found].saysUtc;
+    return true;
+}
+
 bool isDigit(char c) {
     return c >= '0' && c <= '9';
 }
@@ -212,54 +272,22 @@ std::string TimeLayout::text() const {
 }
 
 TimeLayout timeLayoutOf(const Dialect& dialect, std::size_t column, const ColumnMeaning& meaning) {
-    TimeLayout layout;
-    layout.column = column;
-    layout.decimalMark = dialect.decimalMark;
-    layout.isUtc = meaning.saysUtc;
-    const Profile profile = profileOf(dialect, column);
-    layout.isOrderOpen = profile.hasTwoNumbers;
-    if (isMost(profile.instants, profile))
-        layout.kind = TimeKind::Instant;
-    else if (isMost(profile.dateTimes + profile.instants, profile))
-        layout.kind = TimeKind::DateTime;
-    else if (isMost(profile.clocks, profile))
-        layClocks(layout, profile);
-    else if (isMost(profile.compactDates, profile) && !profile.epochs[0])
-        layout.kind = dialect.sample.front().field(column).size() == 14 ? TimeKind::DateTime : TimeKind::None;
-    else if (isMost(profile.numbers, profile))
-        layNumbers(layout, profile, meaning.timeUnit);
-    if (profile.numbers == 0) layout.fractionDigits = std::min(6, profile.fraction);
-    return layout;
+    Profiles profiles{dialect};
+    return layoutOf(profiles, column, meaning);
 }
 
 bool completeWithClock(TimeLayout& layout, const Dialect& dialect,
                        const std::vector<ColumnMeaning>& meanings) {
-    const Profile profile = profileOf(dialect, layout.column);
-    if (!isDateColumn(profile, true)) return false;
-    const auto holdsClock = [&](std::size_t column) {
-        return column != layout.column &&
-               isMost(profileOf(dialect, column).clocks, profileOf(dialect, column));
-    };
-    std::optional<std::size_t> found;
-    for (std::size_t column = 0; column < dialect.columns && !found; ++column)
-        if (meanings[column].role == Role::Time && holdsClock(column)) found = column;
-    for (std::size_t column = 0; column < dialect.columns && !found; ++column)
-        if (holdsClock(column)) found = column;
-    if (!found) return false;
-    const Profile clock = profileOf(dialect, *found);
-    layout.clockColumn = found;
-    layout.kind = TimeKind::DateTime;
-    layout.fractionDigits = clock.fraction;
-    layout.isOrderOpen = profile.hasTwoNumbers;
-    layout.isUtc = layout.isUtc || meanings[*found].saysUtc;
-    return true;
+    Profiles profiles{dialect};
+    return complete(layout, profiles, meanings);
 }
 
 TimeLayout chooseTimeLayout(const Dialect& dialect, const std::vector<ColumnMeaning>& meanings) {
     TimeLayout best;
+    Profiles profiles{dialect};
     const auto consider = [&](std::size_t column) {
-        TimeLayout layout = timeLayoutOf(dialect, column, meanings[column]);
-        if (layout.kind == TimeKind::None && !completeWithClock(layout, dialect, meanings)) return;
+        TimeLayout layout = layoutOf(profiles, column, meanings[column]);
+        if (layout.kind == TimeKind::None && !complete(layout, profiles, meanings)) return;
         if (best.kind == TimeKind::None || isBetter(layout, best)) best = layout;
     };
     for (const bool endsToo : {false, true}) {
@@ -268,13 +296,12 @@ TimeLayout chooseTimeLayout(const Dialect& dialect, const std::vector<ColumnMean
         if (best.kind != TimeKind::None) return best;
     }
     for (std::size_t column = 0; column < dialect.columns; ++column) {
-        const TimeLayout layout = timeLayoutOf(dialect, column, meanings[column]);
-        if (meanings[column].role == Role::None &&
-            (layout.kind >= TimeKind::DateTime || layout.kind == TimeKind::None))
-            consider(column);
+        if (meanings[column].role != Role::None) continue;
+        const TimeLayout layout = layoutOf(profiles, column, meanings[column]);
+        if (layout.kind >= TimeKind::DateTime || layout.kind == TimeKind::None) consider(column);
     }
     if (best.kind == TimeKind::None && dialect.header.empty() && dialect.columns > 1) {
-        const Profile first = profileOf(dialect, 0);
+        const Profile& first = profiles.of(0);
         // A number that never changes is no time: it is the 1 of intervals such as "1,052".
         const bool advances = first.numbers < 2 || first.lastNumber > first.firstNumber;
         if (first.isAscending && advances) consider(0);
