@@ -137,12 +137,9 @@ private:
     }
 
     std::optional<Fault> settleStart() {
-        std::optional<text::Zone> zone;
-        if (options_.zone) {
-            auto named = text::Zone::named(*options_.zone);
-            if (!named) return named.fault();
-            zone = *std::move(named);
-        }
+        const auto asked = text::zoneAsked(options_.zone);
+        if (!asked) return asked.fault();
+        const std::optional<text::Zone>& zone = *asked;
         const auto midnight = date_ ? text::midnightOf(*date_, text::DateOrder::DayFirst) : std::nullopt;
         if (!midnight || !startTime_) {
             recording_.warnings.emplace_back(

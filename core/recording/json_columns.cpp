@@ -108,7 +108,7 @@ void Column::put(std::size_t row, double number) {
     if (holds == Holds::Numbers && std::isfinite(number)) place(row, number);
 }
 
-void Column::put(std::size_t row, std::string_view cell, const std::optional<text::Zone>& zone) {
+void Column::put(std::size_t row, std::string_view cell, const CalendarRules& rules) {
     cell = text::trimmed(cell);
     if (cell.size() > 64 || text::isMissingMark(cell)) return;
     if (const auto number = text::parseNumber(cell, '.')) {
@@ -122,21 +122,31 @@ void Column::put(std::size_t row, std::string_view cell, const std::optional<tex
         instant = calendar->timeOfDay();
         isClock = true;
     } else {
-        auto midnight = text::midnightOf(*calendar, text::DateOrder::DayFirst);
-        if (!midnight) midnight = text::midnightOf(*calendar, text::DateOrder::MonthFirst);
+        const auto midnight = midnightBy(*calendar, rules.order);
         if (!midnight) return;
-        isOrderOpen |= calendar->date == text::CalendarText::Date::TwoNumbersThenYear && !calendar->hasPoints;
         instant = *midnight + calendar->timeOfDay();
-        const bool isZoned = calendar->zone_min.has_value() || zone.has_value();
+        const bool isZoned = calendar->zone_min.has_value() || rules.zone.has_value();
         hasZone |= isZoned;
         lacksZone |= !isZoned;
         if (calendar->zone_min)
             instant = *instant - std::chrono::minutes{*calendar->zone_min};
-        else if (zone)
-            instant = zone->toUtc(*instant);
+        else if (rules.zone)
+            instant = rules.zone->toUtc(*instant);
     }
     holds = Holds::Calendars;
     place(row, static_cast<double>(instant->count()));
+}
+
+std::optional<Micros> Column::midnightBy(const text::CalendarText& calendar, text::DateOrder order) {
+    const auto dayFirst = text::midnightOf(calendar, text::DateOrder::DayFirst);
+    const auto monthFirst = text::midnightOf(calendar, text::DateOrder::MonthFirst);
+    if (calendar.date == text::CalendarText::Date::TwoNumbersThenYear && !calendar.hasPoints) {
+        isOrderOpen = true;
+        onlyDayFirst += dayFirst && !monthFirst;
+        onlyMonthFirst += monthFirst && !dayFirst;
+    }
+    const auto& asked = order == text::DateOrder::DayFirst ? dayFirst : monthFirst;
+    return asked ? asked : dayFirst ? dayFirst : monthFirst;
 }
 
 std::size_t Column::validRates() const {

@@ -8,10 +8,17 @@
 #include <vector>
 
 #include "core/recording/recording.h"
+#include "core/recording/text_calendar.h"
 #include "core/recording/text_columns.h"
 #include "core/recording/text_zones.h"
 
 namespace beatwitness::recording::json {
+
+/// How dates are read.
+struct CalendarRules {
+    std::optional<text::Zone> zone;  ///< for times written without one
+    text::DateOrder order = text::DateOrder::DayFirst;
+};
 
 /// The values of one key, or of one place in arrays of equal shape, by row. NaN where a row has none.
 ///
@@ -23,14 +30,15 @@ struct Column {
     std::string name;  ///< as the file writes it
     text::ColumnMeaning meaning;
     Holds holds = Holds::Nothing;
-    bool hasZone = false, lacksZone = false;  ///< of calendars: some do, some do not
-    bool isClock = false;                     ///< of calendars: no date, counted from midnight
-    bool isOrderOpen = false;                 ///< of calendars: 03/04/2031, read day first where that can be
-    std::deque<double> values;                ///< calendars in microseconds since 1970
+    bool hasZone = false, lacksZone = false;           ///< of calendars: some do, some do not
+    bool isClock = false;                              ///< of calendars: no date, counted from midnight
+    bool isOrderOpen = false;                          ///< of calendars: 03/04/2031
+    std::size_t onlyDayFirst = 0, onlyMonthFirst = 0;  ///< of these: 13/04/2031, and 04/13/2031
+    std::deque<double> values;                         ///< calendars in microseconds since 1970
 
     /// Values of the other kind than the column's first are no values.
     void put(std::size_t row, double number);
-    void put(std::size_t row, std::string_view cell, const std::optional<text::Zone>& zone);
+    void put(std::size_t row, std::string_view cell, const CalendarRules& rules);
     void padTo(std::size_t rows);
     /// NaN where there is none.
     [[nodiscard]] double at(std::size_t row) const;
@@ -40,6 +48,8 @@ struct Column {
 
 private:
     void place(std::size_t row, double value);
+    /// In the order asked for, where there is such a day; counts what tells the order.
+    std::optional<Micros> midnightBy(const text::CalendarText& calendar, text::DateOrder order);
 };
 
 /// How a column of times is read.

@@ -9,6 +9,8 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/heart_rate_range.h"
+#include "core/recording/json_beats.h"
+#include "core/recording/json_choice.h"
 #include "core/recording/json_tables.h"
 #include "core/recording/text_encoding.h"
 #include "core/recording/text_start.h"
@@ -16,125 +18,10 @@
 namespace beatwitness::recording {
 namespace {
 
+using json::Choice;
 using json::Column;
 using json::Table;
 using json::Tables;
-using text::Role;
-
-/// A table and the columns of it that are taken.
-struct Choice {
-    std::size_t table = 0, time = 0, rate = 0;
-    std::size_t usable = 0;  ///< valid rates beside a time
-};
-
-bool sameIgnoringCase(std::string_view a, std::string_view b) {
-    const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; };
-    return std::ranges::equal(a, b, {}, lower, lower);
-}
-
-bool isNamed(const Column& column, const std::optional<std::string>& name) {
-    return name && sameIgnoringCase(column.name, *name);
-}
-
-/// How good the times of a column are: dates and epochs before elapsed ones, beginnings before ends.
-int timeMerit(const Column& column) {
-    const json::TimeScale scale = json::timeScaleOf(column);
-    return (scale.clock == ClockBasis::Utc           ? 4
-            : scale.clock == ClockBasis::ZoneUnknown ? 2
-                                                     : 0) +
-           (column.meaning.saysEnd ? 0 : 1);
-}
-
-std::optional<std::size_t> timeColumn(const Table& table, const ReadOptions& options) {
-    std::optional<std::size_t> best;
-    for (std::size_t i = 0; i < table.columns.size(); ++i) {
-        const Column& column = table.columns[i];
-        if (column.values.empty()) continue;
-        if (options.timeColumn) {
-            if (isNamed(column, options.timeColumn)) return i;
-            continue;
-        }
-        const bool mayBe = table.shape == Table::Shape::Pairs
-                               ? column.holds == Column::Holds::Calendars || column.ascends()
-                               : column.meaning.role == Role::Time;
-        if (!mayBe) continue;
-        if (!best || timeMerit(column) > timeMerit(table.columns[*best])) best = i;
-    }
-    return best;
-}
-
-std::size_t usableRows(const Table& table, std::size_t time, std::size_t rate) {
-    const json::TimeScale scale = json::timeScaleOf(table.columns[time]);
-    std::size_t usable = 0;
-    for (std::size_t row = 0; row < table.rows; ++row)
-        usable += isValidHeartRate(table.columns[rate].at(row)) &&
-                  json::instantOf(table.columns[time].at(row), scale).has_value();
-    return usable;
-}
-
-bool mayBeRates(const Table& table, const Column& column, bool valuesToo) {
-    if (column.holds != Column::Holds::Numbers) return false;
-    if (table.shape == Table::Shape::Pairs) return column.validRates() * 10 >= column.values.size() * 5;
-    if (valuesToo) return column.meaning.role == Role::Value;
-    return column.meaning.channel == ChannelKind::HeartRate;
-}
-
-/// The column of rates with most usable rows; columns called `value` only where no other is one.
-std::optional<Choice> choiceIn(const Tables& tables, std::size_t index, const ReadOptions& options) {
-    const Table& table = tables.tables[index];
-    const auto time = timeColumn(table, options);
-    if (!time) return std::nullopt;
-    std::optional<Choice> best;
-    for (const bool valuesToo : {false, true}) {
-        for (std::size_t i = 0; i < table.columns.size(); ++i) {
-            const Column& column = table.columns[i];
-            const bool isWanted = options.rateColumn ? isNamed(column, options.rateColumn) &&
-                                                           column.holds == Column::Holds::Numbers
-                                                     : mayBeRates(table, column, valuesToo);
-            if (i == *time || !isWanted) continue;
-            const std::size_t usable = usableRows(table, *time, i);
-            if (!best || usable > best->usable) best = Choice{index, *time, i, usable};
-        }
-        if (best) return best;
-    }
-    return best;
-}
-
-Fault noList(const Tables& tables, const ReadOptions& options) {
-    if (tables.damagedByte)
-        return {FaultCode::Damaged,
-                "the JSON breaks off or is damaged before any time and heart rate; it was read up to here",
-                {},
-                tables.damagedByte,
-                {}};
-    if (options.timeColumn || options.rateColumn)
-        return {FaultCode::WrongUsage,
-                fmt::format("no list in the JSON has a time and a rate under the keys asked for (\"{}\")",
-                            printable(options.rateColumn.value_or(options.timeColumn.value_or("")))),
-                {},
-                {},
-                {}};
-    const auto holdsRate = [](const Table& table) {
-        return table.shape != Table::Shape::Pairs &&
-               std::ranges::any_of(table.columns, [](const Column& column) {
-                   return column.meaning.channel == ChannelKind::HeartRate;
-               });
-    };
-    if (std::ranges::any_of(tables.tables, holdsRate))
-        return {
-            FaultCode::NoTimeColumn,
-            "the JSON holds heart rates without times; a key such as \"time\" or \"timestamp\" was expected "
-            "beside them",
-            {},
-            {},
-            {}};
-    return {FaultCode::UnknownFormat,
-            "the JSON holds no list of times and heart rates; objects with keys such as \"time\" and \"hr\", "
-            "pairs of a time and a rate, or lists side by side were expected",
-            {},
-            {},
-            {}};
-}
 
 /// Turns the columns of the chosen table into channels, freeing them on the way.
 class Assembler {
@@ -227,28 +114,17 @@ private:
         const auto name = [this](std::size_t column) { return printable(table_.columns[column].name); };
         if (!options_.timeColumn) guessed.emplace_back("time column", name(choice_.time));
         guessed.emplace_back("time kind", scale_.text);
-        if (table_.columns[choice_.time].isOrderOpen)
-            guessed.emplace_back("date order", "day/month/year where that can be");
+        json::noteOrder(recording_, table_.columns[choice_.time]);
         if (!options_.rateColumn) guessed.emplace_back("rate column", name(choice_.rate));
         auto& warnings = recording_.warnings;
-        if (recording_.clock == ClockBasis::ZoneUnknown) {
-            guessed.emplace_back("zone", "unknown, laid on UTC");
-            warnings.emplace_back(
-                "the times name no zone; they were laid on UTC provisionally (--zone says otherwise)");
-        }
+        json::noteZone(recording_);
         if (noTime_ > 0)
             warnings.push_back(fmt::format("{} row{} without a time that can be read left out", noTime_,
                                            noTime_ == 1 ? "" : "s"));
         if (backwards_ > 0)
             warnings.push_back(
                 fmt::format("{} row{} going back in time", backwards_, backwards_ == 1 ? "" : "s"));
-        if (tables_.damagedByte)
-            warnings.push_back(fmt::format("the JSON {} at byte {}; what stands before was read",
-                                           tables_.isCut ? "breaks off" : "is damaged",
-                                           *tables_.damagedByte));
-        if (tables_.isOverfull)
-            warnings.emplace_back(
-                "the JSON holds more numbers than can be kept; the last ones were left out");
+        json::noteDamage(recording_, tables_);
     }
 
     Tables tables_;
@@ -291,6 +167,20 @@ std::optional<std::string> withoutNotNumbers(std::string_view text) {
     return clean;
 }
 
+/// Dates of which the numbers leave the order open are read again where one of them can only be month first.
+Tables tablesOf(std::string_view text, const std::optional<text::Zone>& zone, const RunControl& run) {
+    Tables tables = json::tablesIn(text, {zone, text::DateOrder::DayFirst}, run);
+    std::size_t onlyDayFirst = 0, onlyMonthFirst = 0;
+    for (const Table& table : tables.tables)
+        for (const Column& column : table.columns) {
+            onlyDayFirst += column.onlyDayFirst;
+            onlyMonthFirst += column.onlyMonthFirst;
+        }
+    if (tables.wasCancelled || onlyMonthFirst <= onlyDayFirst) return tables;
+    tables = {};
+    return json::tablesIn(text, {zone, text::DateOrder::MonthFirst}, run);
+}
+
 }  // namespace
 
 bool looksLikeJson(std::span<const std::byte> bytes) {
@@ -313,24 +203,20 @@ bool looksLikeJson(std::span<const std::byte> bytes) {
 Result<Recording> readJson(std::span<const std::byte> bytes, const ReadOptions& options,
                            const RunControl& run) {
     if (run.stopRequested()) return cancelled();
-    std::optional<text::Zone> zone;
-    if (options.zone) {
-        auto named = text::Zone::named(*options.zone);
-        if (!named) return named.fault();
-        zone = *std::move(named);
-    }
+    auto zone = text::zoneAsked(options.zone);
+    if (!zone) return zone.fault();
     const text::DecodedText decoded = text::decodeText(bytes);
     auto clean = withoutNotNumbers(decoded.view());
-    Tables tables = json::tablesIn(clean ? std::string_view{*clean} : decoded.view(), zone, run);
+    Tables tables = tablesOf(clean ? std::string_view{*clean} : decoded.view(), *zone, run);
     if (tables.wasCancelled) return cancelled();
     clean.reset();
-    std::optional<Choice> best;
-    for (std::size_t i = 0; i < tables.tables.size(); ++i)
-        if (const auto choice = choiceIn(tables, i, options);
-            choice && (!best || choice->usable > best->usable))
-            best = choice;
-    if (!best) return noList(tables, options);
-    Recording recording = Assembler{std::move(tables), *best, options, std::move(zone)}.recording();
+    Recording recording;
+    if (const auto choice = json::bestChoice(tables, options))
+        recording = Assembler{std::move(tables), *choice, options, *std::move(zone)}.recording();
+    else if (const auto beats = json::bestBeats(tables, options))
+        recording = json::beatsOf(tables, *beats, options, *zone);
+    else
+        return json::noList(tables, options);
     if (decoded.isConverted) recording.guessed.emplace_back("encoding", decoded.encoding);
     run.progress(1.0);
     return recording;

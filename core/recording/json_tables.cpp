@@ -10,6 +10,8 @@
 #include <unordered_map>
 
 #include "core/foundation/text.h"
+#include "core/recording/text_calendar.h"
+#include "core/recording/text_numbers.h"
 
 namespace beatwitness::recording::json {
 namespace {
@@ -50,8 +52,8 @@ struct Frame {
 
 class Collector : public nlohmann::json::json_sax_t {
 public:
-    Collector(std::size_t bytes, const std::optional<text::Zone>& zone, const RunControl& run)
-        : zone_(zone), run_(run), budget_(bytes / bytesPerValue + freeValues) {
+    Collector(std::size_t bytes, const CalendarRules& rules, const RunControl& run)
+        : rules_(rules), run_(run), budget_(bytes / bytesPerValue + freeValues) {
         // The outermost values are the elements of a list that no file writes: so are objects one a line.
         Frame top;
         top.isArray = true;
@@ -184,6 +186,8 @@ private:
             if (!isArray && parent.rowFrame != nowhere && isNear) frame.rowFrame = parent.rowFrame;
             if (isArray) prepareParallel(frame, parent, said);
         }
+        // A list that is all of the text may be one of beat intervals.
+        if (isArray && frames_.size() == 1) prepareColumn(frame, frame.place, "", {});
         frames_.push_back(std::move(frame));
         return true;
     }
@@ -197,9 +201,14 @@ private:
                                 frames_.size() >= 2;
         if (!isNamed && !isByParent && said.role != Role::Value) return;
         const Frame& owner = isByParent ? frames_[frames_.size() - 2] : parent;
-        const std::string& name = isByParent ? owner.key : parent.key;
-        frame.table = tableAt(Table::Shape::Parallel, owner.place);
-        frame.column = columnOf(frame.table, name, isByParent ? parent.meaning : said);
+        prepareColumn(frame, owner.place, isByParent ? owner.key : parent.key,
+                      isByParent ? parent.meaning : said);
+    }
+
+    void prepareColumn(Frame& frame, std::size_t place, const std::string& name,
+                       const ColumnMeaning& meaning) {
+        frame.table = tableAt(Table::Shape::Parallel, place);
+        frame.column = columnOf(frame.table, name, meaning);
         if (frame.table != nowhere) frame.nextRow = found.tables[frame.table].rows;
     }
 
@@ -258,6 +267,10 @@ private:
     }
 
     void member(Frame& frame, std::optional<double> number, const std::string* words) {
+        if (number && isInstant(frame.key) && frame.meaning.channel == ChannelKind::HeartRate) {
+            addKeyedByTime(frame, *number);
+            return;
+        }
         const ColumnMeaning& said = meaningOf(frame.key);
         keepPreamble(frame, number, words);
         if (frame.rowFrame == nowhere) return;
@@ -275,6 +288,21 @@ private:
         const std::size_t column =
             columnOf(table, takesParentName ? frames_[frames_.size() - 2].key : frame.key, meaning);
         if (column != nowhere) keepCell(row, column, number, words);
+    }
+
+    static bool isInstant(const std::string& key) {
+        if (key.size() < 10 || key[0] < '0' || key[0] > '9') return false;
+        return text::parseCalendar(key) || text::parseNumber(key, '.');
+    }
+
+    /// {"heart_rate": {"2031-03-02T09:00:00Z": 72, …}}
+    void addKeyedByTime(const Frame& frame, double number) {
+        const std::size_t table = tableAt(Table::Shape::Pairs, frame.place);
+        if (table == nowhere) return;
+        Frame row;
+        row.cells.push_back({0, true, 0.0, frame.key});
+        row.cells.push_back({1, false, number, {}});
+        addRow(row, table, Table::Shape::Pairs);
     }
 
     void keepPreamble(const Frame& frame, std::optional<double> number, const std::string* words) {
@@ -345,10 +373,10 @@ private:
         if (number)
             into.put(row, *number);
         else if (words != nullptr)
-            into.put(row, *words, zone_);
+            into.put(row, *words, rules_);
     }
 
-    const std::optional<text::Zone>& zone_;
+    const CalendarRules& rules_;
     const RunControl& run_;
     std::size_t budget_;
     std::vector<Frame> frames_;
@@ -407,8 +435,8 @@ void parseWhole(std::string_view text, Collector& collector) {
 
 }  // namespace
 
-Tables tablesIn(std::string_view text, const std::optional<text::Zone>& zone, const RunControl& run) {
-    Collector collector{text.size(), zone, run};
+Tables tablesIn(std::string_view text, const CalendarRules& rules, const RunControl& run) {
+    Collector collector{text.size(), rules, run};
     if (isOneALine(text))
         parseLines(text, collector, run);
     else

@@ -17,8 +17,8 @@ namespace beatwitness::recording::json {
 struct Table {
     enum class Shape {
         Objects,   ///< [{"time": …, "hr": …}, …], or one object a line
-        Pairs,     ///< [[time, rate], …]
-        Parallel,  ///< {"time": […], "hr": […]}
+        Pairs,     ///< [[time, rate], …], or {"2031-03-02T09:00:00Z": rate, …}
+        Parallel,  ///< {"time": […], "hr": […]}; a lone list has a column without a name
     };
 
     Shape shape = Shape::Objects;
@@ -44,7 +44,6 @@ struct Tables {
 /// and `value` within it takes the meaning of its key. Lists deeper than 12 levels are not looked at; depth
 /// as such costs nothing. At most one value for six bytes of text (and four million more) is kept. What
 /// stands before damage is kept, but for the row that it cut.
-[[nodiscard]] Tables tablesIn(std::string_view text, const std::optional<text::Zone>& zone,
-                              const RunControl& run);
+[[nodiscard]] Tables tablesIn(std::string_view text, const CalendarRules& rules, const RunControl& run);
 
 }  // namespace beatwitness::recording::json

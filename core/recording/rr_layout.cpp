@@ -107,11 +107,9 @@ public:
     Planner(std::string_view text, const ReadOptions& options) : text_(text), options_(options) {}
 
     Result<RrLayout> plan() {
-        if (options_.zone) {
-            auto zone = text::Zone::named(*options_.zone);
-            if (!zone) return zone.fault();
-            layout_.zone = *std::move(zone);
-        }
+        auto zone = text::zoneAsked(options_.zone);
+        if (!zone) return zone.fault();
+        layout_.zone = *std::move(zone);
         sniff();
         if (layout_.dialect.columns == 0 || layout_.dialect.sample.empty()) return noBeats("");
         for (std::size_t i = 0; i < layout_.dialect.columns; ++i)

@@ -39,9 +39,9 @@ public:
         while (take(' ')) {
         }
     }
-    [[nodiscard]] std::size_t digitsAhead() const {
+    [[nodiscard]] std::size_t digitsAhead(std::size_t from = 0) const {
         std::size_t count = 0;
-        while (isDigit(peek(count)))
+        while (isDigit(peek(from + count)))
             ++count;
         return count;
     }
@@ -139,7 +139,7 @@ bool takeSmallFirst(Cursor& cursor, CalendarText& text) {
     return takeSmallNumber(cursor, text.second) && cursor.take(mark) && takeYear(cursor, text);
 }
 
-/// "Mar 2, 2031", a weekday before any of the forms.
+/// "Mar 2, 2031", "Mar 2 9:00:05 2031" (the year stays 0), a weekday before any of the forms.
 bool takeWordFirst(Cursor& cursor, CalendarText& text) {
     std::string word = cursor.takeWord();
     cursor.take('.');
@@ -156,6 +156,7 @@ bool takeWordFirst(Cursor& cursor, CalendarText& text) {
     if (text.first == 0 || !takeSmallNumber(cursor, text.second)) return false;
     cursor.take(',');
     cursor.takeBlanks();
+    if (cursor.peek(cursor.digitsAhead()) == ':') return true;
     return takeYear(cursor, text);
 }
 
@@ -207,6 +208,12 @@ bool takeClock(Cursor& cursor, CalendarText& text) {
         text.clockFields = 3;
     } else {
         text.secondsAt = secondAt;
+    }
+    // "9:05:07:250": thousandths behind a third colon.
+    if (text.clockFields == 3 && cursor.peek() == ':' && cursor.digitsAhead(1) == 3) {
+        cursor.take(':');
+        text.fraction_us = cursor.takeNumber(3) * 1000LL;
+        text.fractionDigits = 3;
     }
     takeFraction(cursor, text);
     text.secondsEnd = cursor.at();
@@ -299,6 +306,17 @@ bool takeSuffix(Cursor& cursor, CalendarText& text) {
     return cursor.atEnd();
 }
 
+/// "9:05:07 2031", "9:05:07 CET 2031".
+bool takeYearBehind(Cursor& cursor, CalendarText& text) {
+    cursor.takeBlanks();
+    if (isLetter(cursor.peek())) {
+        text.zone_min = namedZone(cursor.takeWord());
+        if (!text.zone_min) return false;
+        cursor.takeBlanks();
+    }
+    return cursor.digitsAhead() == 4 && takeYear(cursor, text);
+}
+
 bool takeBetween(Cursor& cursor) {
     const std::size_t begin = cursor.at();
     cursor.take(',');
@@ -322,13 +340,17 @@ std::optional<CalendarText> parseCalendar(std::string_view cell) {
     if (cell.size() < 3 || cell.size() > 64) return std::nullopt;
     CalendarText text;
     Cursor cursor{cell};
+    bool yearIsBehind = false;
     if (!startsWithClock(cell)) {
         const bool isRunTogether = cursor.digitsAhead() == 14;
         if (!takeDate(cursor, text)) return std::nullopt;
         if (cursor.atEnd()) return text;
-        if (!isRunTogether && !takeBetween(cursor)) return std::nullopt;
+        yearIsBehind = text.date == CalendarText::Date::Named && text.year == 0;
+        if (!isRunTogether && !yearIsBehind && !takeBetween(cursor)) return std::nullopt;
     }
-    if (!takeClock(cursor, text) || !takeSuffix(cursor, text)) return std::nullopt;
+    if (!takeClock(cursor, text)) return std::nullopt;
+    if (yearIsBehind && !takeYearBehind(cursor, text)) return std::nullopt;
+    if (!takeSuffix(cursor, text)) return std::nullopt;
     if (text.date != CalendarText::Date::None && text.clock[0] > 24) return std::nullopt;
     return text;
 }

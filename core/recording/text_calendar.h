@@ -15,9 +15,9 @@ enum class DateOrder { DayFirst, MonthFirst };
 /// Date, clock and zone as one cell writes them, before it is known what the numbers mean.
 ///
 /// Taken: 2031-03-02, 2031/3/2, 20310302, 02.03.2031, 2/3/31, 2 Mar 2031, Mar 2, 2031, a weekday before; then
-/// `T`, blanks, comma or underscore; then 9:05, 9:05:07, 9:05:07.250 (or ,250), 090507 behind a T; AM or PM;
-/// then Z, UTC, GMT, +02, +0200, +02:00 or an abbreviation of RFC 822. A clock without a date and a date
-/// without a clock, too.
+/// `T`, blanks, comma or underscore; then 9:05, 9:05:07, 9:05:07.250 (or ,250 or :250), 090507 behind a T; AM
+/// or PM; then Z, UTC, GMT, +02, +0200, +02:00 or an abbreviation of RFC 822. A clock without a date and a
+/// date without a clock, too.
 struct CalendarText {
     enum class Date { None, YearFirst, TwoNumbersThenYear, Named };
 

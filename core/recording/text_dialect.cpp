@@ -232,6 +232,16 @@ void addPreambleLine(Dialect& dialect, std::string_view line) {
     dialect.preamble.emplace_back(lowered(strip(line.substr(0, split))), std::string{strip(value)});
 }
 
+/// "Date,Start time" above "02.03.2031,9:00": a small table of facts about the recording above the real one.
+void addPreambleTable(Dialect& dialect, const Row& names, const Row& values) {
+    constexpr std::size_t mostFacts = 64;
+    if (names.fieldCount < 2 || names.fieldCount != values.fieldCount || names.fieldCount > mostFacts) return;
+    if (holdsValue(names) || !holdsValue(values)) return;
+    for (std::size_t i = 0; i < names.fields.size(); ++i)
+        if (!names.fields[i].empty() && !values.fields[i].empty())
+            dialect.preamble.emplace_back(lowered(names.fields[i]), unquoted(values.fields[i]));
+}
+
 /// Appends the units of a second header line to the names.
 bool takeUnits(Dialect& dialect, const Row& row) {
     if (row.fieldCount != dialect.header.size() || holdsValue(row)) return false;
@@ -290,6 +300,8 @@ std::size_t placeTable(Dialect& dialect, const Attempt& attempt, std::string_vie
         if (i < above || attempt.comment[i])
             addPreambleLine(dialect,
                             text.substr(attempt.rows[i].begin, attempt.rows[i].end - attempt.rows[i].begin));
+    for (std::size_t i = 0; i + 1 < above; ++i)
+        addPreambleTable(dialect, attempt.rows[i], attempt.rows[i + 1]);
     return firstRow;
 }
 
@@ -314,8 +326,9 @@ bool isGroupedByThousands(std::string_view cell) {
            (cell.size() == comma + 4 || cell[comma + 4] == ',' || cell[comma + 4] == '.');
 }
 
-/// Comma where numbers with a comma cannot be thousands, or where none has a point.
-char decimalMarkOf(const std::vector<Row>& rows) {
+/// Comma where numbers with a comma cannot be thousands, or where none has a point. Between commas a quoted
+/// "1,201" is thousands: who writes decimal commas parts fields by something else.
+char decimalMarkOf(const std::vector<Row>& rows, Separator separator) {
     std::size_t commas = 0, grouped = 0, points = 0;
     for (const Row& row : rows)
         for (const auto cell : row.fields) {
@@ -328,7 +341,7 @@ char decimalMarkOf(const std::vector<Row>& rows) {
             grouped += hasComma && isGroupedByThousands(cell);
         }
     if (commas == 0) return '.';
-    if (grouped == commas) return points > 0 ? '.' : ',';
+    if (grouped == commas) return points > 0 || separator.mark == ',' ? '.' : ',';
     return commas > points ? ',' : '.';
 }
 
@@ -416,7 +429,7 @@ Dialect sniffDialect(std::string_view text, std::optional<char> separator) {
     for (Row& row : dialect.sample)
         dialect.joinDateAndClock(row);
     fitHeaderToRows(dialect, attempt.usualFields);
-    dialect.decimalMark = decimalMarkOf(dialect.sample);
+    dialect.decimalMark = decimalMarkOf(dialect.sample, dialect.separator);
     return dialect;
 }
 

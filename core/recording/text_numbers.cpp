@@ -59,9 +59,10 @@ std::optional<Plain> parsePlain(std::string_view cell, char decimalMark) {
 }
 
 bool isUnit(std::string_view text) {
-    static constexpr std::array<std::string_view, 22> units{
-        "bpm", "/min", "1/min", "min-1", "beats/min", "count/min", "rpm", "spm", "w",  "watt", "watts",
-        "m",   "km",   "km/h",  "kmh",   "mph",       "m/s",       "s",   "sec", "ms", "mi",   "%"};
+    static constexpr std::array<std::string_view, 26> units{
+        "bpm",  "/min",  "1/min", "min-1", "beats/min", "count/min", "rpm", "spm", "w",
+        "watt", "watts", "m",     "km",    "km/h",      "kmh",       "mph", "m/s", "s",
+        "sec",  "ms",    "mi",    "%",     "min",       "mins",      "h",   "hrs"};
     return std::ranges::any_of(units,
                                [text](std::string_view unit) { return equalsIgnoringCase(text, unit); });
 }
@@ -109,6 +110,12 @@ std::optional<Pointed> pointed(std::string_view cell, char decimalMark) {
     return number;
 }
 
+/// Without blanks, the ones that do not break a line (in UTF-8 or Latin-1) among them.
+std::string_view withoutBlanksBefore(std::string_view text) {
+    const std::size_t first = text.find_first_not_of(" \xC2\xA0\xE2\x80\xAF");
+    return trimmed(text.substr(std::min(first, text.size())));
+}
+
 std::optional<double> parseSlowly(std::string_view cell, char decimalMark) {
     if (cell.empty() || cell.size() > longestNumber) return std::nullopt;
     if (cell[0] == '+') cell.remove_prefix(1);
@@ -116,10 +123,11 @@ std::optional<double> parseSlowly(std::string_view cell, char decimalMark) {
     if (unitAt == std::string_view::npos) return std::nullopt;
     std::size_t end = unitAt + 1;
     // "1/min" and "min-1" end in or begin with a digit: look for the blank before a unit first.
-    if (const std::size_t blank = cell.find(' '); blank != std::string_view::npos) end = blank;
+    if (const std::size_t blank = cell.find_first_of(" \xC2\xE2\xA0"); blank != std::string_view::npos)
+        end = blank;
     const auto number = pointed(cell.substr(0, end), decimalMark);
     if (!number || number->size == 0) return std::nullopt;
-    const std::string_view unit = trimmed(cell.substr(end));
+    const std::string_view unit = withoutBlanksBefore(cell.substr(end));
     if (!unit.empty() && !isUnit(unit)) return std::nullopt;
     const char* text = number->text.data();
     const char first = text[0] == '-' && number->size > 1 ? text[1] : text[0];
@@ -173,6 +181,11 @@ std::optional<std::int64_t> parseScaled(std::string_view cell, char decimalMark,
         scaled = (scaled + divisor / 2) / divisor;
     }
     return plain->isNegative ? -scaled : scaled;
+}
+
+std::string_view unitBehind(std::string_view cell) {
+    const std::size_t last = cell.find_last_of("0123456789.,");
+    return last == std::string_view::npos ? std::string_view{} : withoutBlanksBefore(cell.substr(last + 1));
 }
 
 int fractionDigits(std::string_view cell, char decimalMark) {

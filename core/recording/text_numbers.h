@@ -18,6 +18,9 @@ namespace beatwitness::recording::text {
 /// The number times 10^power, rounded to the nearest integer; exact for plain decimals of up to 18 digits.
 [[nodiscard]] std::optional<std::int64_t> parseScaled(std::string_view cell, char decimalMark, int power);
 
+/// What stands behind the last digit, without blanks: "min" of "1.5 min".
+[[nodiscard]] std::string_view unitBehind(std::string_view cell);
+
 /// Digits behind the decimal mark of a plain decimal, 0 for anything else.
 [[nodiscard]] int fractionDigits(std::string_view cell, char decimalMark);
 

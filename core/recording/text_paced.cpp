@@ -6,6 +6,7 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/heart_rate_range.h"
+#include "core/recording/text_calendar.h"
 #include "core/recording/text_numbers.h"
 #include "core/recording/text_rows.h"
 
@@ -22,8 +23,23 @@ constexpr Separator wholeLines{'\n', false};
 
 struct Pace {
     Micros start{0};
+    bool isEpoch = true;
+    std::optional<int> zone_min;  ///< of a start that is no epoch
     double rate_hz = 1.0;
 };
+
+/// An epoch in seconds, or a date and a time.
+std::optional<Pace> startOf(std::string_view cell) {
+    if (const auto micros = parseScaled(cell, '.', 6)) {
+        if (*micros < 315'532'800'000'000 || *micros >= 4'133'980'800'000'000) return std::nullopt;
+        return Pace{Micros{*micros}};
+    }
+    const auto text = parseCalendar(cell);
+    if (!text || text->clockFields == 0) return std::nullopt;
+    const auto midnight = midnightOf(*text, DateOrder::DayFirst);
+    if (!midnight) return std::nullopt;
+    return Pace{*midnight + text->timeOfDay(), false, text->zone_min};
+}
 
 std::optional<Pace> paceOf(std::string_view text) {
     RowScanner scanner{text.substr(0, 4096), wholeLines, 1};
@@ -33,12 +49,25 @@ std::optional<Pace> paceOf(std::string_view text) {
         if (!scanner.next(row)) return std::nullopt;
         line = row.field(0);
     }
-    const auto start = parseScaled(lines[0], '.', 6);
+    auto pace = startOf(lines[0]);
     const auto rate = parseNumber(lines[1], '.');
-    if (!start || !rate || !parseNumber(lines[2], '.')) return std::nullopt;
-    if (*start < 315'532'800'000'000 || *start >= 4'133'980'800'000'000) return std::nullopt;
+    if (!pace || !rate || !parseNumber(lines[2], '.')) return std::nullopt;
     if (*rate <= 0.0 || *rate > highestPace_hz) return std::nullopt;
-    return Pace{Micros{*start}, *rate};
+    pace->rate_hz = *rate;
+    return pace;
+}
+
+/// The start as an instant, and what is to be told of it.
+void settleStart(Pace& pace, Recording& recording, const std::optional<Zone>& zone) {
+    if (pace.isEpoch) return;
+    if (pace.zone_min)
+        pace.start -= std::chrono::minutes{*pace.zone_min};
+    else if (zone)
+        pace.start = zone->toUtc(pace.start);
+    if (pace.zone_min || zone) return;
+    recording.clock = ClockBasis::ZoneUnknown;
+    recording.warnings.emplace_back(
+        "the start names no zone; it was laid on UTC provisionally (--zone says otherwise)");
 }
 
 }  // namespace
@@ -47,8 +76,10 @@ bool looksPaced(std::string_view text) {
     return paceOf(text).has_value();
 }
 
-Result<Recording> readPaced(std::string_view text, const RunControl& run) {
-    const Pace pace = *paceOf(text);
+Result<Recording> readPaced(std::string_view text, const std::optional<Zone>& zone, const RunControl& run) {
+    Pace pace = *paceOf(text);
+    Recording recording;
+    settleStart(pace, recording, zone);
     RowScanner scanner{text, wholeLines, 1};
     Row row;
     Channel rates;
@@ -76,13 +107,14 @@ Result<Recording> readPaced(std::string_view text, const RunControl& run) {
                      {},
                      {},
                      3};
-    Recording recording;
     recording.rows = number - 2;
     recording.channels.push_back(std::move(rates));
-    recording.guessed = {{"header", "none"},
-                         {"time column", "none: line 1 is the start, line 2 the samples a second"},
-                         {"time kind", fmt::format("epoch seconds, {} samples a second", pace.rate_hz)},
-                         {"rate column", "column 1"}};
+    recording.guessed = {
+        {"header", "none"},
+        {"time column", "none: line 1 is the start, line 2 the samples a second"},
+        {"time kind", fmt::format("{}, {} samples a second", pace.isEpoch ? "epoch seconds" : "date and time",
+                                  pace.rate_hz)},
+        {"rate column", "column 1"}};
     if (unreadable > 0)
         recording.warnings.push_back(
             fmt::format("{} row{} with a heart_rate that is no number, counted as missing (first in line {})",

@@ -295,11 +295,9 @@ std::string deviceOf(const Dialect& dialect) {
 
 Result<TablePlan> planTable(std::string_view text, const ReadOptions& options) {
     TablePlan plan;
-    if (options.zone) {
-        auto zone = Zone::named(*options.zone);
-        if (!zone) return zone.fault();
-        plan.zone = *std::move(zone);
-    }
+    auto zone = zoneAsked(options.zone);
+    if (!zone) return zone.fault();
+    plan.zone = *std::move(zone);
     plan.dialect = sniffDialect(text, options.separator);
     if (plan.dialect.columns == 0) return noTable(text);
     const std::vector<ColumnMeaning> meanings = meaningsOf(plan.dialect);

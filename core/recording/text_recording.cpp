@@ -55,7 +55,10 @@ Result<Recording> readText(std::span<const std::byte> bytes, const ReadOptions& 
     const std::string_view content = decoded.view();
     if (const char* message = otherGrammar(content))
         return Fault{FaultCode::UnknownFormat, message, {}, {}, 1};
-    if (!options.timeColumn && text::looksPaced(content)) return text::readPaced(content, run);
+    if (!options.timeColumn && text::looksPaced(content)) {
+        const auto zone = text::zoneAsked(options.zone);
+        return zone ? text::readPaced(content, *zone, run) : zone.fault();
+    }
     auto plan = text::planTable(content, options);
     if (!plan) return plan.fault();
     auto recording = text::collectRows(content, *std::move(plan), run);

@@ -40,18 +40,37 @@ struct Profile {
          isAscending = true;
     double firstNumber = 0.0, lastNumber = 0.0;
     std::optional<double> firstClock_s;
+    double lowest = 0.0, highest = 0.0;
+    TimeUnit cellUnit = TimeUnit::Unsaid;  ///< as in "1.5 min"
     std::vector<double> steps;
 };
+
+/// Spreadsheets count days since 1899-12-30: this many to 1970-01-01.
+constexpr double serialDayOf1970 = 25'569.0;
+constexpr double earliestSerialDay = 29'221.0, latestSerialDay = 73'415.0;  // 1980-01-01 and 2101-01-01
+
+TimeUnit unitOfCell(std::string_view cell) {
+    if (cell.empty() || (cell.back() >= '0' && cell.back() <= '9')) return TimeUnit::Unsaid;
+    const std::string_view unit = unitBehind(cell);
+    if (unit == "h" || unit == "hrs") return TimeUnit::Hours;
+    if (unit == "min" || unit == "mins") return TimeUnit::Minutes;
+    if (unit == "s" || unit == "sec") return TimeUnit::Seconds;
+    return unit == "ms" ? TimeUnit::Millis : TimeUnit::Unsaid;
+}
 
 std::size_t powerIndex(int power) {
     return power == 6 ? 0 : power == 3 ? 1 : power == 0 ? 2 : 3;
 }
 
 void addNumber(Profile& profile, std::string_view cell, double number, char decimalMark) {
-    if (profile.numbers++ == 0)
-        profile.firstNumber = number;
-    else
+    if (profile.numbers++ == 0) {
+        profile.firstNumber = profile.lowest = profile.highest = number;
+        profile.cellUnit = unitOfCell(cell);
+    } else {
         profile.steps.push_back(number - profile.lastNumber);
+    }
+    profile.lowest = std::min(profile.lowest, number);
+    profile.highest = std::max(profile.highest, number);
     profile.isAscending = profile.isAscending && (profile.numbers == 1 || number >= profile.lastNumber);
     profile.lastNumber = number;
     profile.fraction = std::max(profile.fraction, fractionDigits(cell, decimalMark));
@@ -164,7 +183,21 @@ bool isElapsedBy(TimeUnit unit, int power) {
     return said < power || unit == TimeUnit::Minutes || unit == TimeUnit::Hours;
 }
 
+/// Days with a fraction that advance by less than a quarter of an hour: no elapsed time does.
+bool areSerialDays(const Profile& profile) {
+    const double step = medianStep(profile);
+    return profile.lowest >= earliestSerialDay && profile.highest < latestSerialDay &&
+           profile.fraction >= 4 && step > 0.0 && step < 0.01;
+}
+
 void layNumbers(TimeLayout& layout, const Profile& profile, TimeUnit unit) {
+    if (unit == TimeUnit::Unsaid) unit = profile.cellUnit;
+    if (unit == TimeUnit::Unsaid && areSerialDays(profile)) {
+        layout.kind = TimeKind::DateTime;
+        layout.isSerialDay = true;
+        layout.fractionDigits = 3;
+        return;
+    }
     for (const int power : {6, 3, 0, -3})
         if (isMost(profile.epochs[powerIndex(power)], profile) && !isElapsedBy(unit, power)) {
             layout.kind = TimeKind::Epoch;
@@ -262,6 +295,7 @@ std::string TimeLayout::text() const {
         case TimeKind::Elapsed:
             return fmt::format("elapsed {}", unit());
         case TimeKind::DateTime:
+            if (isSerialDay) return isUtc ? "serial days in UTC" : "serial days without a zone";
             return isUtc ? "date and time in UTC" : "date and time without a zone";
         case TimeKind::Epoch:
             return fmt::format("epoch {}", unit());
@@ -322,6 +356,8 @@ std::optional<RecordingTime> TimeReader::read(const Row& row) {
         time = readNumber(cell);
     else if (layout_.kind == TimeKind::Clock)
         time = readClock(cell);
+    else if (layout_.isSerialDay)
+        time = readSerialDay(cell);
     else
         time = readCalendar(cell);
     if (!time) return std::nullopt;
@@ -343,6 +379,14 @@ std::optional<Micros> TimeReader::readNumber(std::string_view cell) const {
         elapsed = toMicros(Seconds{number.value_or(0.0) * layout_.factor});
     }
     return start_.value_or(Micros{0}) + elapsed;
+}
+
+std::optional<Micros> TimeReader::readSerialDay(std::string_view cell) const {
+    const auto days = parseNumber(cell, layout_.decimalMark);
+    if (!days || *days < earliestSerialDay || *days >= latestSerialDay) return std::nullopt;
+    // Eight digits behind the mark are a millisecond: finer is the rounding of days.
+    const auto millis = std::llround((*days - serialDayOf1970) * 86'400'000.0);
+    return zoned(Micros{millis * 1000}, {});
 }
 
 Micros TimeReader::zoned(Micros local, const CalendarText& text) const {

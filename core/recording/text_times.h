@@ -34,6 +34,7 @@ struct TimeLayout {
     DateOrder order = DateOrder::DayFirst;
     bool isOrderOpen = false;     ///< numbers of which it is not said which is the day
     bool clockIsMinutes = false;  ///< 75:10 is minutes and seconds
+    bool isSerialDay = false;     ///< DateTime as a spreadsheet counts it: days since 1899-12-30
     bool isUtc = false;           ///< the header says that times are UTC
     int fractionDigits = 0;
     char decimalMark = '.';
@@ -75,6 +76,7 @@ public:
 
 private:
     [[nodiscard]] std::optional<Micros> readNumber(std::string_view cell) const;
+    [[nodiscard]] std::optional<Micros> readSerialDay(std::string_view cell) const;
     [[nodiscard]] std::optional<Micros> readCalendar(std::string_view cell);
     [[nodiscard]] std::optional<Micros> readPair(std::string_view date, std::string_view clock) const;
     [[nodiscard]] std::optional<Micros> readClock(std::string_view cell);

@@ -66,4 +66,11 @@ Micros Zone::toUtc(Micros local) const {
     }
 }
 
+Result<std::optional<Zone>> zoneAsked(const std::optional<std::string>& name) {
+    if (!name) return std::optional<Zone>{};
+    auto zone = Zone::named(*name);
+    if (!zone) return zone.fault();
+    return std::optional{*std::move(zone)};
+}
+
 }  // namespace beatwitness::recording::text

@@ -27,4 +27,7 @@ private:
     std::shared_ptr<const Rules> rules_;
 };
 
+/// The zone of an option that may be unset. Faults: WrongUsage.
+[[nodiscard]] Result<std::optional<Zone>> zoneAsked(const std::optional<std::string>& name);
+
 }  // namespace beatwitness::recording::text

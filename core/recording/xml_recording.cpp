@@ -111,14 +111,10 @@ bool looksLikeXml(std::span<const std::byte> bytes) {
 
 Result<Recording> readXml(std::span<const std::byte> bytes, const ReadOptions& options,
                           const RunControl& run) {
-    std::optional<text::Zone> zone;
-    if (options.zone) {
-        auto named = text::Zone::named(*options.zone);
-        if (!named) return named.fault();
-        zone = *std::move(named);
-    }
+    const auto zone = text::zoneAsked(options.zone);
+    if (!zone) return zone.fault();
     const text::DecodedText decoded = text::decodeText(bytes);
-    xml::XmlCollector collector{zone};
+    xml::XmlCollector collector{*zone};
     RootSink sink{collector};
     const auto walk = xml::walkXml(textOf(decoded, bytes), sink, run);
     if (walk.cancelled) return cancelled();

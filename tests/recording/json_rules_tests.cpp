@@ -142,6 +142,61 @@ TEST(JsonReader, KeepsOtherMeasures) {
     EXPECT_EQ(shown(recording, ChannelKind::Cadence), "80@1.000 82@2.000");
 }
 
+// 60000/800 = 75 at each closing beat: 0.8, 1.55, 2.35 s and so on.
+class JsonBeats : public testing::TestWithParam<Case> {};
+
+TEST_P(JsonBeats, AreReadWhereThereAreNoRates) {
+    const auto recording = read(GetParam().text);
+
+    EXPECT_EQ(shown(recording), "75@0.800 80@1.550 75@2.350 80@3.100 75@3.900");
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->rows, 5u);
+    EXPECT_EQ(recording->format, Format::Json);
+    EXPECT_TRUE(recording->artefactShare_pct);
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Shapes, JsonBeats,
+    testing::Values(
+        Case{"list", R"({"rr":[800,750,800,750,800]})"},
+        Case{"seconds", R"({"ibi":[0.8,0.75,0.8,0.75,0.8]})"}, Case{"lone", "[800, 750, 800, 750, 800]"},
+        Case{"objects", R"([{"rr":800},{"rr":750},{"rr":800},{"rr":750},{"rr":800}])"},
+        Case{
+            "timed",
+            R"([{"time":0.8,"rr":800},{"time":1.55,"rr":750},{"time":2.35,"rr":800},{"time":3.1,"rr":750},{"time":3.9,"rr":800}])"}),
+    [](const auto& tested) { return tested.param.name; });
+
+TEST(JsonReader, StartsBeatsWhereTheTextSays) {
+    const auto recording = read(R"({"start":"2031-03-02T09:00:00Z","rr":[800,750,800]})");
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(isoInstant(recording->channel(ChannelKind::BeatInterval)->times[0].time_since_epoch()),
+              "2031-03-02T09:00:00.800Z");
+}
+
+TEST(JsonReader, TakesTimesThatAreKeys) {
+    EXPECT_EQ(shown(read(R"({"heart_rate":{"2031-03-02T09:00:00Z":72,"2031-03-02T09:00:01.5Z":73.5}})")),
+              twoInstants);
+}
+
+TEST(JsonReader, TakesTheMonthFirstEverywhereWhereOneDateSaysSo) {
+    const auto recording =
+        read(R"([{"time":"03/02/2031 09:00:00","hr":72},{"time":"03/13/2031 09:00:00","hr":73}])");
+
+    EXPECT_EQ(shown(recording), "72@2031-03-02T09:00:00.000Z 73@2031-03-13T09:00:00.000Z");
+    ASSERT_TRUE(recording);
+    EXPECT_NE(std::ranges::find(recording->guessed,
+                                std::pair<std::string, std::string>{"date order", "month/day/year"}),
+              recording->guessed.end());
+}
+
+TEST(JsonReader, SaysThatTheOrderOfDayAndMonthIsOpen) {
+    const auto recording = read(R"([{"time":"03/02/2031 09:00:00","hr":72}])");
+
+    ASSERT_TRUE(recording);
+    EXPECT_NE(recording->warnings.front().find("which number is the day"), std::string::npos);
+}
+
 TEST(JsonReader, SaysWhichListWasTaken) {
     const auto recording = read(R"({"a":{"samples":[{"time":1,"hr":70},{"time":2,"hr":71}]}})");
 

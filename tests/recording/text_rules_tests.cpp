@@ -139,6 +139,71 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"outOfRangeStays", "time,hr\n1,72\n2,9999\n", "720@1000 99990@2000"},
         Case{"fullestOfSeveral", "time,wrist hr,strap hr\n1,60,72\n2,,73\n", "720@1000 730@2000"}));
 
+// Layouts of which a person sees at once what they mean.
+INSTANTIATE_TEST_SUITE_P(
+    Habits, TextLayout,
+    testing::Values(
+        Case{"factsAboveTheTable",
+             "Name,Date,Start time,Average heart rate (bpm)\nA,02.03.2031,09:00:00,120\nSample "
+             "rate,Time,HR (bpm)\n1,00:00:00,72\n1,00:00:01.5,73.5\n",
+             twoRates},
+        Case{"totalBelow", "time,hr\n2031-03-02T09:00:00Z,72\n2031-03-02T09:00:01.5Z,73.5\nTotal,72.7\n",
+             twoRates},
+        Case{"headerInTheMiddle", "time,hr\n2031-03-02T09:00:00Z,72\ntime,hr\n2031-03-02T09:00:01.5Z,73.5\n",
+             twoRates},
+        Case{"remarksInTheMiddle",
+             "time,hr\n2031-03-02T09:00:00Z,72\n# paused\n2031-03-02T09:00:01.5Z,73.5\n", twoRates},
+        Case{"ruledTable",
+             "| time | hr |\n|------|----|\n| 2031-03-02T09:00:00Z | 72 |\n| 2031-03-02T09:00:01.5Z | 73.5 "
+             "|\n",
+             twoRates},
+        Case{"separatorLine", "sep=;\ntime;hr\n2031-03-02T09:00:00Z;72\n2031-03-02T09:00:01.5Z;73.5\n",
+             twoRates},
+        Case{"unitsInTheCells", "time,hr\n0 min,72 bpm\n0.5 min,73.5 bpm\n", "720@0 735@30000"},
+        Case{"unbreakableBlank",
+             "time,hr\n0,72\xC2\xA0"
+             "bpm\n1.5,73.5\xE2\x80\xAF"
+             "bpm\n",
+             "720@0 735@1500"},
+        Case{"quotedThousands", "time,hr,power\n0,72,\"1,200\"\n1.5,73.5,\"1,201\"\n", "720@0 735@1500"},
+        Case{"offsetBehindABlank",
+             "time,hr\n2031-03-02 10:00:00 +0100,72\n2031-03-02 10:00:01.5 +0100,73.5\n", twoRates},
+        Case{"yearLast", "time;hr\nSun Mar 02 09:00:00 UTC 2031;72\nSun Mar 02 09:00:01.5 UTC 2031;73.5\n",
+             twoRates},
+        Case{"thousandthsBehindAColon", "elapsed,hr\n0:00:00:000,72\n0:00:01:500,73.5\n", "720@0 735@1500"},
+        // A spreadsheet's day 47909 is 2031-03-02; 9:00 is 0.375 of it and a second 1/86400.
+        Case{"serialDays", "Date,HR\n47909.37500000,72\n47909.37501736,73.5\n", twoRates},
+        Case{"dateAndPace", "2031-03-02 09:00:00Z\n2\n72\n72.5\n",
+             "720@2031-03-02T09:00:00.000Z 725@2031-03-02T09:00:00.500Z"},
+        Case{"longFormat",
+             "time;kind;value\n2031-03-02T09:00:00Z;HEART_RATE;72\n2031-03-02T09:00:01Z;STEPS;9\n2031-03-"
+             "02T09:"
+             "00:01.5Z;HEART_RATE;73.5\n",
+             twoRates},
+        Case{"twentyFourHoursOfTwelve",
+             "date,time,hr\n2031-03-02,12:00:00 AM,72\n2031-03-02,12:00:01 PM,73.5\n",
+             "720@2031-03-02T00:00:00.000Z 735@2031-03-02T12:00:01.000Z"},
+        Case{"onlyTheUnitSaysIt", "time,Strap [bpm]\n0,72\n1.5,73.5\n", "720@0 735@1500"},
+        Case{"otherLanguages",
+             "Hora;Frecuencia card\xC3\xAD"
+             "aca (lpm)\n00:00:00;72\n00:00:01,5;73,5\n",
+             "720@0 735@1500"},
+        Case{"notTheMeanNorTheGreatest", "time,avg hr,max bpm,hr [bpm]\n0,70,190,72\n1.5,70,190,73.5\n",
+             "720@0 735@1500"}));
+
+TEST(TextReader, ReadsQuotedThousandsBetweenCommas) {
+    const auto recording = read("time,hr,power\n0,72,\"1,200\"\n1,73,\"1,201\"\n");
+
+    EXPECT_EQ(shown(recording, ChannelKind::Power), "12000@0 12010@1000");
+}
+
+TEST(TextReader, SaysThatSerialDaysNameNoZone) {
+    const auto recording = read("Date,HR\n47909.37500000,72\n47909.37501736,73.5\n");
+
+    EXPECT_EQ(guess(recording, "time kind"), "serial days without a zone");
+    EXPECT_EQ(guess(recording, "zone"), "unknown, laid on UTC");
+}
+
 TEST(TextReader, CountsRowsOfMissingValues) {
     const auto recording = read("time,hr\n1,0\n2,NA\n3,\n4,72\nlater,73\n");
 
