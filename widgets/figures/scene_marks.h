@@ -1,0 +1,36 @@
+#pragma once
+
+#include <QPainter>
+#include <functional>
+
+#include "core/report/scene.h"
+#include "widgets/figures/scene_layout.h"
+#include "widgets/theme/palette.h"
+
+namespace beatwitness::widgets {
+
+/// Where marks are drawn and how.
+struct MarkStyle {
+    const Palette& palette;
+    /// SVG and PDF: lines become paths with no more detail than the page shows, and everything is cut off at
+    /// the axes by geometry, because Qt's SVG ignores clipping.
+    bool vector = false;
+    bool grey = false;  ///< as a black-and-white printer would show it
+};
+
+[[nodiscard]] QColor colourOf(const report::Paint& paint, const MarkStyle& style);
+
+/// Draws one mark into its panel. The painter's unit is the point.
+void drawMark(QPainter& painter, const report::Mark& mark, const PlacedPanel& place, const MarkStyle& style);
+
+/// Labels that stand beside the axes (ends of lines, rules and intervals), moved apart where they would
+/// touch.
+void drawEndLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style);
+
+/// The mark of a device: 0 disc, 1 square, 2 triangle, 3 diamond; `radius` in points.
+void drawShape(QPainter& painter, QPointF centre, int shape, double radius, const QColor& colour, bool hollow,
+               const QColor& paper);
+
+[[nodiscard]] QPen penOf(const QColor& colour, double width, report::Dash dash);
+
+}  // namespace beatwitness::widgets

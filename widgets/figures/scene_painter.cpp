@@ -1,0 +1,242 @@
+#include "widgets/figures/scene_painter.h"
+
+#include <algorithm>
+
+#include "widgets/figures/figure_text.h"
+
+namespace beatwitness::widgets {
+namespace {
+
+using report::Axis;
+
+QString qt(const std::string& text) {
+    return QString::fromStdString(text);
+}
+
+void drawLines(QPainter& painter, const QStringList& lines, const QRectF& box, const QFont& font,
+               const QColor& colour) {
+    painter.setFont(font);
+    painter.setPen(colour);
+    double y = box.top() + QFontMetricsF(font).ascent();
+    for (const auto& line : lines) {
+        painter.drawText(QPointF(box.left(), y), line);
+        y += lineHeight(font);
+    }
+}
+
+void drawSample(QPainter& painter, const report::LegendEntry& entry, const QRectF& box,
+                const MarkStyle& style) {
+    const QColor colour = colourOf(entry.paint, style);
+    using Sample = report::LegendEntry::Sample;
+    switch (entry.sample) {
+        case Sample::None:
+            break;
+        case Sample::Stroke:
+            painter.setPen(penOf(colour, 1.4, entry.dash));
+            painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()));
+            break;
+        case Sample::Swatch: {
+            const QRectF swatch(box.left() + 3.0, box.center().y() - 3.0, box.width() - 6.0, 6.0);
+            painter.fillRect(swatch, mixed(style.palette.paper, colour, 0.38));
+            if (entry.paint.role == report::Paint::Role::Flag)
+                drawHatch(painter, swatch, style.palette.flag(entry.paint.flag).hatch, colour, 3.0);
+            painter.setBrush(Qt::NoBrush);
+            painter.setPen(penOf(colour, 0.6, report::Dash::Solid));
+            painter.drawRect(swatch);
+            break;
+        }
+        case Sample::Ramp: {
+            QLinearGradient gradient(box.topLeft(), box.topRight());
+            for (int i = 0; i <= 8; ++i) {
+                const QColor step = style.palette.rampAt(i / 8.0);
+                gradient.setColorAt(i / 8.0, style.grey ? QColor::fromHsl(0, 0, qGray(step.rgb())) : step);
+            }
+            painter.fillRect(QRectF(box.left(), box.center().y() - 3.0, box.width(), 6.0), gradient);
+            break;
+        }
+        case Sample::Shape:
+        case Sample::HollowShape:
+            drawShape(painter, box.center(), entry.shape, 2.6, colour, entry.sample == Sample::HollowShape,
+                      style.palette.paper);
+            break;
+    }
+}
+
+void drawLegend(QPainter& painter, const report::Scene& scene, const SceneLayout& layout,
+                const MarkStyle& style) {
+    const QFont font = figureFont(TextSize::Small);
+    const QFontMetricsF metrics(font);
+    double y = layout.legendBox.top();
+    for (const auto& line : layout.legendLines) {
+        double x = layout.legendBox.left();
+        for (const auto i : line) {
+            const auto& entry = scene.legend[i];
+            drawSample(painter, entry, QRectF(x, y, legendSample_pt, metrics.height()), style);
+            painter.setFont(font);
+            painter.setPen(style.palette.ink);
+            painter.drawText(QPointF(x + legendIndent(entry), y + metrics.ascent()), qt(entry.label));
+            x += legendWidth(entry);
+        }
+        y += metrics.height() * 1.2;
+    }
+}
+
+void drawGrid(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
+    painter.setPen(penOf(colourOf({report::Paint::Role::Hairline}, style), 0.5, report::Dash::Solid));
+    const QRectF& axes = place.axes;
+    if (place.panel->y.grid && place.panel->y.kind != Axis::Kind::Categories)
+        for (const auto& tick : place.yTicks)
+            painter.drawLine(QPointF(axes.left(), place.y(tick.at)), QPointF(axes.right(), place.y(tick.at)));
+    if (place.panel->x.grid && place.panel->x.kind == Axis::Kind::Number)
+        for (const auto& tick : place.xTicks)
+            painter.drawLine(QPointF(place.x(tick.at), axes.top()), QPointF(place.x(tick.at), axes.bottom()));
+}
+
+void drawTickLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
+    const QFont font = figureFont(TextSize::Small);
+    const QFontMetricsF metrics(font);
+    painter.setFont(font);
+    const double middle = (metrics.ascent() - metrics.descent()) / 2;
+    painter.setPen(place.panel->y.kind == Axis::Kind::Categories ? style.palette.ink
+                                                                 : style.palette.quietInk);
+    const double room = place.axes.left() - place.whole.left() - 3.0;
+    for (const auto& tick : place.yTicks) {
+        const QString text = metrics.elidedText(tick.text, Qt::ElideRight, std::max(room, 8.0));
+        painter.drawText(
+            QPointF(place.axes.left() - 3.0 - metrics.horizontalAdvance(text), place.y(tick.at) + middle),
+            text);
+    }
+    painter.setPen(style.palette.quietInk);
+    double freeFrom = place.whole.left() - 20.0;
+    for (const auto& tick : place.xTicks) {
+        const double width = metrics.horizontalAdvance(tick.text);
+        const double left = place.x(tick.at) - width / 2;
+        if (left < freeFrom) continue;
+        painter.drawText(QPointF(left, place.axes.bottom() + 3.0 + metrics.ascent()), tick.text);
+        freeFrom = left + width + 4.0;
+    }
+}
+
+void drawAxisLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
+    const QFont font = figureFont(TextSize::Small), strong = figureFont(TextSize::Plain, true);
+    const QFontMetricsF metrics(font);
+    const auto& panel = *place.panel;
+    double y = place.whole.top();
+    if (!panel.title.empty()) {
+        const QFontMetricsF bold(strong);
+        painter.setFont(strong);
+        painter.setPen(style.palette.ink);
+        painter.drawText(
+            QPointF(place.axes.left(), y + bold.ascent()),
+            bold.elidedText(qt(panel.title), Qt::ElideRight, place.whole.right() - place.axes.left()));
+        y += bold.height();
+    }
+    painter.setFont(font);
+    painter.setPen(style.palette.quietInk);
+    if (!panel.subtitle.empty()) {
+        painter.drawText(
+            QPointF(place.axes.left(), y + metrics.ascent()),
+            metrics.elidedText(qt(panel.subtitle), Qt::ElideRight, place.whole.right() - place.axes.left()));
+        y += metrics.height();
+    }
+    // The unit stands above the axis, upright: turned words are slow to read.
+    if (!panel.y.label.empty())
+        painter.drawText(QPointF(panel.y.kind == Axis::Kind::Hidden ? place.axes.left() : place.whole.left(),
+                                 y + metrics.ascent()),
+                         qt(panel.y.label));
+    if (panel.x.label.empty()) return;
+    const double tickRow = panel.x.kind == Axis::Kind::Hidden ? 0.0 : metrics.height() + 3.0;
+    const QString label = metrics.elidedText(qt(panel.x.label), Qt::ElideRight, place.whole.width());
+    const double left =
+        std::clamp(place.axes.center().x() - metrics.horizontalAdvance(label) / 2, place.whole.left(),
+                   std::max(place.whole.left(), place.whole.right() - metrics.horizontalAdvance(label)));
+    painter.drawText(QPointF(left, place.axes.bottom() + tickRow + 2.0 + metrics.ascent()), label);
+}
+
+void drawPanel(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
+    if (place.axes.width() <= 4 || place.axes.height() <= 2) return;
+    drawGrid(painter, place, style);
+    for (const auto& mark : place.panel->marks)
+        drawMark(painter, mark, place, style);
+    if (place.panel->square) {
+        painter.setPen(penOf(colourOf({report::Paint::Role::Quiet}, style), 0.5, report::Dash::Solid));
+        painter.setBrush(Qt::NoBrush);
+        painter.drawRect(place.axes);
+    }
+    drawEndLabels(painter, place, style);
+    drawTickLabels(painter, place, style);
+    drawAxisLabels(painter, place, style);
+}
+
+/// The largest size between Plain and Statement in which `text` fits `width`.
+QFont fitting(const QString& text, double width) {
+    QFont font = figureFont(TextSize::Statement, true);
+    for (int size = static_cast<int>(TextSize::Statement); size > static_cast<int>(TextSize::Plain); --size) {
+        font.setPixelSize(size);
+        if (QFontMetricsF(font).horizontalAdvance(text) <= width) break;
+    }
+    return font;
+}
+
+void drawStatement(QPainter& painter, const report::Statement& statement, const QRectF& box,
+                   const MarkStyle& style) {
+    const QFont plain = figureFont(TextSize::Plain), value = fitting(qt(statement.value), box.width());
+    const QFontMetricsF metrics(plain), big(value);
+    const auto notes = wrapped(qt(statement.note), figureFont(TextSize::Small), box.width(), 3);
+    const auto label = wrapped(qt(statement.label), plain, box.width(), 2);
+    drawLines(painter, label, box, plain, style.palette.quietInk);
+    double y = box.top() + metrics.height() * static_cast<double>(label.size() - 1) + metrics.ascent();
+    y += big.ascent() + 4.0;
+    painter.setFont(value);
+    painter.setPen(style.palette.ink);
+    painter.drawText(QPointF(box.left(), y), qt(statement.value));
+    painter.fillRect(QRectF(box.left(), y + 5.0, std::min(26.0, box.width()), 2.0),
+                     colourOf(statement.paint, style));
+    drawLines(painter, notes, QRectF(box.left(), y + 11.0, box.width(), 40.0), figureFont(TextSize::Small),
+              style.palette.quietInk);
+}
+
+void drawCard(QPainter& painter, const report::Scene& scene, const SceneLayout& layout,
+              const MarkStyle& style) {
+    const QRectF& body = layout.body;
+    const bool upright = body.height() > body.width() * 0.75;
+    const auto count = static_cast<double>(scene.statements.size());
+    const QFont verdict = figureFont(TextSize::Verdict, true);
+    const auto lines = wrapped(qt(scene.verdict), verdict, body.width(), 3);
+    const double foot = lineHeight(verdict) * static_cast<double>(lines.size()) + 6.0;
+    for (std::size_t i = 0; i < scene.statements.size(); ++i) {
+        const auto at = static_cast<double>(i);
+        const QRectF box = upright ? QRectF(body.left(), body.top() + at * (body.height() - foot) / count,
+                                            body.width(), (body.height() - foot) / count)
+                                   : QRectF(body.left() + at * body.width() / count,
+                                            body.top() + (body.height() - foot) * 0.12,
+                                            body.width() / count - 12.0, body.height() - foot);
+        drawStatement(painter, scene.statements[i], box, style);
+    }
+    drawLines(painter, lines, QRectF(body.left(), body.bottom() - foot + 6.0, body.width(), foot), verdict,
+              style.palette.ink);
+}
+
+}  // namespace
+
+void paintScene(QPainter& painter, const report::Scene& scene, const FigureSize& size, const Palette& palette,
+                const PaintOptions& options) {
+    const MarkStyle style{palette, options.vector, options.grey};
+    painter.setRenderHint(QPainter::Antialiasing, true);
+    painter.setRenderHint(QPainter::TextAntialiasing, true);
+    painter.setRenderHint(QPainter::LosslessImageRendering, true);
+    if (!options.transparent) painter.fillRect(QRectF(QPointF(0, 0), size.paper), palette.paper);
+    const QRectF area = QRectF(QPointF(0, 0), size.paper)
+                            .adjusted(size.margin.width(), size.margin.height() + size.extraTop,
+                                      -size.margin.width(), -size.margin.height() - size.extraBottom);
+    const SceneLayout layout = layOut(scene, area);
+    drawLines(painter, layout.title, layout.titleBox, figureFont(TextSize::Title, true), palette.ink);
+    drawLines(painter, layout.subtitle, layout.subtitleBox, figureFont(TextSize::Small), palette.quietInk);
+    drawLegend(painter, scene, layout, style);
+    for (const auto& place : layout.panels)
+        drawPanel(painter, place, style);
+    if (!scene.statements.empty()) drawCard(painter, scene, layout, style);
+    drawLines(painter, layout.footnote, layout.footnoteBox, figureFont(TextSize::Small), palette.quietInk);
+}
+
+}  // namespace beatwitness::widgets
