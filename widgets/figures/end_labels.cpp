@@ -52,7 +52,56 @@ void spread(std::vector<EndLabel>& labels, double top, double bottom, double hei
     }
 }
 
+struct TopLabel {
+    double x = 0.0, room = 0.0;
+    QString text;
+    QColor colour;
+    bool strong = false;
+};
+
+std::vector<TopLabel> topLabelsOf(const PlacedPanel& place, const MarkStyle& style) {
+    std::vector<TopLabel> labels;
+    for (const auto& mark : place.panel->marks) {
+        if (const auto* zone = std::get_if<report::Zone>(&mark); zone && zone->alongX) {
+            const double from = std::clamp(place.x(zone->from), place.axes.left(), place.axes.right());
+            const double to = std::clamp(place.x(zone->to), place.axes.left(), place.axes.right());
+            const QString text =
+                zone->coded ? QString::fromUtf8(style.palette.flag(zone->paint.flag).code) : qt(zone->label);
+            labels.push_back({(from + to) / 2, to - from + 14.0, text,
+                              zone->coded ? style.palette.ink : style.palette.quietInk, zone->coded});
+        }
+        if (const auto* rule = std::get_if<report::Rule>(&mark); rule && rule->upright)
+            labels.push_back(
+                {place.x(rule->shift), place.whole.width(), qt(rule->label),
+                 rule->paint.role == report::Paint::Role::Guide ? style.palette.warning : style.palette.ink,
+                 false});
+    }
+    std::erase_if(labels, [&](const TopLabel& label) {
+        return label.text.isEmpty() || label.x < place.axes.left() - 0.5 ||
+               label.x > place.axes.right() + 0.5;
+    });
+    std::ranges::stable_sort(labels, {}, &TopLabel::x);
+    return labels;
+}
+
 }  // namespace
+
+void drawTopLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
+    double free = place.whole.left();
+    for (const auto& label : topLabelsOf(place, style)) {
+        const QFont font = figureFont(TextSize::Small, label.strong);
+        const QFontMetricsF metrics(font);
+        const double width = metrics.horizontalAdvance(label.text);
+        const double left = std::clamp(label.x - width / 2, place.whole.left(),
+                                       std::max(place.whole.left(), place.whole.right() - width));
+        // A label wider than its stretch, or on top of another, is left to the legend and the lanes.
+        if (width > label.room || left < free) continue;
+        painter.setFont(font);
+        painter.setPen(label.colour);
+        painter.drawText(QPointF(left, place.axes.top() - metrics.descent() - 1.0), label.text);
+        free = left + width + 3.0;
+    }
+}
 
 void drawEndLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
     auto labels = endLabelsOf(place, style);

@@ -48,8 +48,10 @@ QByteArray svgOf(const report::Scene& scene, const FigureSize& size, const Expor
     generator.setSize(QSize(static_cast<int>(std::ceil(size.paper.width())),
                             static_cast<int>(std::ceil(size.paper.height()))));
     generator.setViewBox(QRectF(QPointF(0, 0), size.paper));
-    generator.setTitle(QString::fromStdString(scene.title));
-    generator.setDescription(provenance.program + QLatin1Char('\n') + provenance.definition);
+    // Qt writes both as they come: an ampersand would end the file for every reader.
+    generator.setTitle(QString::fromStdString(scene.title).toHtmlEscaped());
+    generator.setDescription(
+        (provenance.program + QLatin1Char('\n') + provenance.definition).toHtmlEscaped());
     QPainter painter(&generator);
     paintScene(painter, scene, size, paletteOf(style), optionsOf(style, true));
     painter.end();

@@ -49,6 +49,7 @@ void fillFlag(QPainter& painter, const QRectF& rect, const report::Paint& paint,
     }
     painter.fillRect(rect, mixed(style.palette.paper, colour, tint));
     painter.save();
+    if (!style.vector) painter.setClipRect(rect, Qt::IntersectClip);
     drawHatch(painter, rect, hatch, mixed(style.palette.paper, colour, std::min(1.0, tint * 2.6)),
               hatchSpacing_pt);
     painter.restore();
@@ -66,15 +67,6 @@ void draw(QPainter& painter, const report::Zone& zone, const PlacedPanel& place,
         fillFlag(painter, rect, zone.paint, style, tintShare);
     else
         painter.fillRect(rect, mixed(style.palette.paper, colour, tintShare));
-    const QString label = labelOf(zone.paint, zone.coded, zone.label, style);
-    if (label.isEmpty() || !zone.alongX) return;
-    painter.setFont(figureFont(TextSize::Small, true));
-    const QFontMetricsF metrics(painter.font());
-    const double width = metrics.horizontalAdvance(label);
-    if (width > rect.width() + 14.0) return;  // a sliver's label would cover its neighbours
-    painter.setPen(zone.paint.role == report::Paint::Role::Flag ? style.palette.ink : style.palette.quietInk);
-    painter.drawText(QPointF(rect.center().x() - width / 2, place.axes.top() - metrics.descent() - 1.0),
-                     label);
 }
 
 double shareOf(double count, double largest, report::Cells::Scale scale) {
@@ -244,14 +236,6 @@ void draw(QPainter& painter, const report::Rule& rule, const PlacedPanel& place,
     }
     painter.setPen(penOf(colourOf(rule.paint, style), rule.width_pt, rule.dash));
     painter.drawLine(*cut);
-    if (!rule.upright || rule.label.empty()) return;
-    painter.setFont(figureFont(TextSize::Small));
-    const QFontMetricsF metrics(painter.font());
-    painter.setPen(colourOf(rule.paint, style));
-    const double width = metrics.horizontalAdvance(qt(rule.label));
-    const double left = std::clamp(cut->x1() - width / 2, place.whole.left(),
-                                   std::max(place.whole.left(), place.whole.right() - width));
-    painter.drawText(QPointF(left, place.axes.top() - metrics.descent() - 1.0), qt(rule.label));
 }
 
 void draw(QPainter& painter, const report::Points& points, const PlacedPanel& place, const MarkStyle& style) {

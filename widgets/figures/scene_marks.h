@@ -27,6 +27,10 @@ void drawMark(QPainter& painter, const report::Mark& mark, const PlacedPanel& pl
 /// touch.
 void drawEndLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style);
 
+/// Codes of flagged stretches and labels of upright rules above the axes; one that would cover another is
+/// left out.
+void drawTopLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style);
+
 /// The mark of a device: 0 disc, 1 square, 2 triangle, 3 diamond; `radius` in points.
 void drawShape(QPainter& painter, QPointF centre, int shape, double radius, const QColor& colour, bool hollow,
                const QColor& paper);

@@ -163,6 +163,7 @@ void drawPanel(QPainter& painter, const PlacedPanel& place, const MarkStyle& sty
         painter.setBrush(Qt::NoBrush);
         painter.drawRect(place.axes);
     }
+    drawTopLabels(painter, place, style);
     drawEndLabels(painter, place, style);
     drawTickLabels(painter, place, style);
     drawAxisLabels(painter, place, style);

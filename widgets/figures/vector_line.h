@@ -1,7 +1,9 @@
 #pragma once
 
+#include <QLineF>
 #include <QPolygonF>
 #include <QRectF>
+#include <optional>
 #include <vector>
 
 #include "core/report/scene.h"
