@@ -2,10 +2,10 @@
 
 #include <cmath>
 
+#include "core/agreement/quantiles.h"
+
 namespace beatwitness::agreement {
 namespace {
-
-constexpr double normal975 = 1.959963984540054;
 
 /// First pass: sums that need no mean.
 struct Sums {

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
-
 #include "core/analysis/settings_table.h"
 #include "core/foundation/version.h"
 #include "core/report/cautions.h"
@@ -16,32 +14,11 @@ using agreement::PooledFigure;
 using agreement::PooledFigures;
 using evaluation::AgreementGroup;
 
-struct Column {
-    std::string_view key;
-    PooledFigure PooledFigures::*figure;
-};
-
-constexpr std::array<Column, 15> columns{{{"bias_bpm", &PooledFigures::bias},
-                                          {"sd_bpm", &PooledFigures::sd},
-                                          {"mae_bpm", &PooledFigures::mae},
-                                          {"mape_pct", &PooledFigures::mape},
-                                          {"rmse_bpm", &PooledFigures::rmse},
-                                          {"pearson_r", &PooledFigures::pearsonR},
-                                          {"ccc", &PooledFigures::ccc},
-                                          {"icc_2_1", &PooledFigures::icc21},
-                                          {"within_3_bpm_pct", &PooledFigures::within3Bpm},
-                                          {"within_5_bpm_pct", &PooledFigures::within5Bpm},
-                                          {"within_10_bpm_pct", &PooledFigures::within10Bpm},
-                                          {"within_5_pct_pct", &PooledFigures::within5Pct},
-                                          {"within_10_pct_pct", &PooledFigures::within10Pct},
-                                          {"within_5_bpm_or_10_pct_pct", &PooledFigures::within5BpmOr10Pct},
-                                          {"half_rate_pct", &PooledFigures::halfRate}}};
-
 Json figuresJson(const PooledFigures& figures) {
     Json json = Json::object();
-    for (const auto& column : columns) {
-        const auto& figure = figures.*(column.figure);
-        json[std::string{column.key}] = {
+    for (const auto& facts : agreement::metrics()) {
+        const auto& figure = figures.of(facts.metric);
+        json[std::string{facts.key}] = {
             {"value", number(figure.value)},
             {"ci95", figure.ci95 ? Json{figure.ci95->lower, figure.ci95->upper} : Json(nullptr)},
             {"method", figure.method}};
@@ -88,8 +65,8 @@ std::string csvRow(const AgreementGroup& group, std::string_view weighting, cons
     row += fmt::format("{},{},{},{},{},{},{}", evaluation::clockName(group.clock), weighting, group.sessions,
                        group.sessionsRefused, group.wearers, group.pairs,
                        csvNumber(group.coverage ? std::optional{group.coverage->value} : std::nullopt));
-    for (const auto& column : columns) {
-        const auto& figure = figures.*(column.figure);
+    for (const auto& facts : agreement::metrics()) {
+        const auto& figure = figures.of(facts.metric);
         row += fmt::format(",{},{},{}", csvNumber(figure.value),
                            csvNumber(figure.ci95 ? std::optional{figure.ci95->lower} : std::nullopt),
                            csvNumber(figure.ci95 ? std::optional{figure.ci95->upper} : std::nullopt));
@@ -151,8 +128,8 @@ std::string agreementCsv(const evaluation::ProjectAgreement& answer) {
         for (const auto& [key, label] : answer.groups.front().by)
             text += fmt::format("{},", evaluation::groupKeyName(key));
     text += "clock,weighting,sessions,sessions_refused,wearers,pairs,coverage_pct";
-    for (const auto& column : columns)
-        text += fmt::format(",{0},{0}_ci95_lower,{0}_ci95_upper", column.key);
+    for (const auto& facts : agreement::metrics())
+        text += fmt::format(",{0},{0}_ci95_lower,{0}_ci95_upper", facts.key);
     text += "\r\n";
     for (const auto& group : answer.groups) {
         text += csvRow(group, "time", group.timeWeighted);

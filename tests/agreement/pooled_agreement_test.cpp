@@ -3,61 +3,17 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <fstream>
-#include <map>
-#include <nlohmann/json.hpp>
 
 #include "core/agreement/agreement_block.h"
-#include "tests/support/shared_files.h"
+#include "tests/agreement/oracles.h"
 #include "tests/support/small_traces.h"
 
 using namespace beatwitness;
 using agreement::SessionSums;
-using nlohmann::json;
+using tests::expectInterval;
+using tests::expectNear;
 
-namespace {
-
-class PooledOracles : public testing::Test {
-protected:
-    void SetUp() override {
-        const auto path = tests::sharedFile("oracles.json");
-        if (!path) GTEST_SKIP() << "../shared is not here";
-        all_ = json::parse(std::ifstream{*path});
-    }
-
-    const json& expected(const std::string& id) {
-        for (const auto& one : all_["cases"])
-            if (one["id"] == id) return one["expected"];
-        throw std::runtime_error{"no oracle " + id};
-    }
-
-    /// Columns of a dataset as sessions: `test` minus `reference`, grouped by the first column.
-    std::vector<SessionSums> sessions(const std::string& dataset, std::size_t reference, std::size_t test) {
-        std::map<int, std::pair<std::vector<double>, std::vector<double>>> groups;
-        for (const auto& row : all_["datasets"][dataset]["rows"]) {
-            groups[row[0]].first.push_back(row[reference]);
-            groups[row[0]].second.push_back(row[test]);
-        }
-        std::vector<SessionSums> sums;
-        for (const auto& [session, columns] : groups)
-            sums.push_back(agreement::sumsOf(tests::pairsOf(columns.first, columns.second)));
-        return sums;
-    }
-
-    json all_;
-};
-
-void expectNear(double found, double expected, const char* what) {
-    EXPECT_NEAR(found, expected, std::max(1e-10, 1e-8 * std::abs(expected))) << what;
-}
-
-void expectInterval(const agreement::PooledFigure& figure, const json& interval, double scale = 1.0) {
-    ASSERT_TRUE(figure.ci95) << figure.method;
-    expectNear(figure.ci95->lower, std::max(-1e9, scale * interval[0].get<double>()), "lower");
-    expectNear(figure.ci95->upper, scale * interval[1].get<double>(), "upper");
-}
-
-}  // namespace
+using PooledOracles = tests::Oracles;
 
 TEST_F(PooledOracles, TimeWeightedFiguresAreThoseOfAllPairs) {
     for (const auto& [device, column] : {std::pair{"A", 3u}, std::pair{"B", 4u}}) {
@@ -78,7 +34,8 @@ TEST_F(PooledOracles, MeanAbsoluteErrorHasItsIntervalOnTheLogScale) {
     for (const auto& [device, column] : {std::pair{"A", 3u}, std::pair{"B", 4u}}) {
         const auto figures = agreement::timeWeighted(sessions("hr_micro", 2, column));
 
-        expectInterval(figures.mae,
+        ASSERT_TRUE(figures.mae.ci95);
+        expectInterval(*figures.mae.ci95,
                        expected(std::string{"hr."} + device + ".mae_ratio_cluster_log_t")["ci_log_t"]);
     }
 }
@@ -108,19 +65,13 @@ TEST_F(PooledOracles, SessionWeightedBiasIsTOverSessionMeans) {
 
         const auto& oracle = expected(std::string{"hr."} + device + ".bias_mean_of_session_means_t");
         expectNear(*figures.bias.value, oracle["mean"], "bias");
-        expectInterval(figures.bias, oracle["ci_t"]);
+        ASSERT_TRUE(figures.bias.ci95);
+        expectInterval(*figures.bias.ci95, oracle["ci_t"]);
     }
 }
 
 TEST_F(PooledOracles, IntraclassCorrelationIsThatOfThePublishedData) {
-    const auto pefr = [&] {
-        std::vector<double> wright, mini;
-        for (const auto& row : all_["datasets"]["pefr"]["rows"]) {
-            wright.push_back(row[0]);
-            mini.push_back(row[2]);
-        }
-        return agreement::sumsOf(tests::pairsOf(mini, wright));
-    }();
+    const auto pefr = agreement::sumsOf(pairs("pefr", 2, 0));
 
     const auto& oracle = expected("pefr.icc_wright1_mini1");
 
@@ -177,4 +128,57 @@ TEST(SessionSums, FiguresOfOneSessionAreThoseOfTheBlock) {
     EXPECT_NEAR(*agreement::rmseOf(sums), block.rmse->value, 1e-9);
     EXPECT_NEAR(*agreement::pearsonOf(sums), *block.pearsonR, 1e-9);
     EXPECT_NEAR(*agreement::cccOf(sums), *block.ccc, 1e-9);
+}
+
+TEST(PooledAgreement, FewerThanSixSessionsGetNoBootstrap) {
+    const std::vector sessions(5, agreement::sumsOf(tests::pairsOf({100, 110, 120}, {101, 118, 119})));
+
+    const auto figures = agreement::timeWeighted(sessions);
+
+    EXPECT_FALSE(figures.ccc.ci95);
+    EXPECT_NE(figures.ccc.method.find("a bootstrap needs 6"), std::string::npos) << figures.ccc.method;
+    EXPECT_TRUE(figures.mae.ci95);
+}
+
+// By hand: errors 1 and 3 in wearer one, 5 in wearer two: sessions (1+3+5)/3 = 3, wearers (2+5)/2 = 3.5.
+TEST(PooledAgreement, AWearersSessionsCountAsOneUnit) {
+    const auto session = [](double error) {
+        return agreement::sumsOf(tests::pairsOf({100, 110}, {100 + error, 110 + error}));
+    };
+    agreement::SamplingUnits wearers;
+    wearers.name = "wearers";
+    wearers.units = {{session(1), session(3)}, {session(5)}};
+
+    const auto bias = agreement::sessionWeighted(wearers).bias;
+
+    EXPECT_NEAR(*bias.value, 3.5, 1e-12);
+    EXPECT_NE(bias.method.find("t over wearers, 1 df"), std::string::npos) << bias.method;
+}
+
+TEST(PooledAgreement, ShiftedErrorsShiftTheBiasAndItsInterval) {
+    std::vector<SessionSums> sessions, shifted;
+    for (int i = 0; i < 7; ++i) {
+        const double e = std::sin(i);
+        sessions.push_back(agreement::sumsOf(tests::pairsOf({100, 120, 90}, {100 + e, 121 + e, 90})));
+        shifted.push_back(agreement::sumsOf(tests::pairsOf({100, 120, 90}, {102.5 + e, 123.5 + e, 92.5})));
+    }
+
+    const auto before = agreement::timeWeighted(sessions).bias, after = agreement::timeWeighted(shifted).bias;
+
+    EXPECT_NEAR(*after.value, *before.value + 2.5, 1e-12);
+    EXPECT_NEAR(after.ci95->lower, before.ci95->lower + 2.5, 1e-12);
+    EXPECT_NEAR(after.ci95->upper, before.ci95->upper + 2.5, 1e-12);
+}
+
+TEST(PooledAgreement, ConfidenceWidensTheIntervalOfACriterion) {
+    std::vector<SessionSums> sessions;
+    for (int i = 0; i < 8; ++i)
+        sessions.push_back(agreement::sumsOf(tests::pairsOf({100, 120}, {101.0 + i, 118.0 + i})));
+    const agreement::SamplingUnits units{sessions};
+
+    const auto sure = agreement::timeWeightedFigure(units, agreement::Metric::Mape, 0.99),
+               less = agreement::timeWeightedFigure(units, agreement::Metric::Mape, 0.90);
+
+    EXPECT_LT(sure.ci95->lower, less.ci95->lower);
+    EXPECT_GT(sure.ci95->upper, less.ci95->upper);
 }
