@@ -94,15 +94,16 @@ void addOptions(CLI::App& verb, AddArguments& add) {
 /// `--by device,activity`: words of the contract, in the order asked.
 Result<std::vector<evaluation::GroupKey>> groupKeys(const std::string& by) {
     using evaluation::GroupKey;
-    constexpr std::array all{GroupKey::Device, GroupKey::Activity, GroupKey::Session,
-                             GroupKey::Range,  GroupKey::Wearer,   GroupKey::Firmware};
+    constexpr std::array all{GroupKey::Device, GroupKey::Activity, GroupKey::Session, GroupKey::Range,
+                             GroupKey::Phase,  GroupKey::Wearer,   GroupKey::Firmware};
     std::vector<GroupKey> keys;
     std::istringstream words{by};
     for (std::string word; std::getline(words, word, ',');) {
         const auto found = std::ranges::find(all, word, evaluation::groupKeyName);
         if (found == all.end())
             return wrongUsage(
-                "--by takes device, activity, session, range, wearer and firmware with commas between, not "
+                "--by takes device, activity, session, range, phase, wearer and firmware with commas "
+                "between, not "
                 "\"" +
                 word + "\"");
         if (std::ranges::find(keys, *found) == keys.end()) keys.push_back(*found);
@@ -116,7 +117,11 @@ void agreementOptions(CLI::App& verb, AgreementArguments& agreement, std::string
     verb.add_option("--project", agreement.question.project, "the project")->required();
     verb.add_option("--device", agreement.question.devices, "only this test device; may be repeated");
     verb.add_option("--activity", agreement.question.activities, "only this activity; may be repeated");
-    verb.add_option("--by", by, "what to group by: device,activity,session,range,wearer,firmware");
+    verb.add_option("--by", by, "what to group by: device,activity,session,range,phase,wearer,firmware");
+    verb.add_option("--phase", agreement.question.phases,
+                    "only seconds inside phases of this label or kind; may be repeated");
+    verb.add_option("--epoch", agreement.question.epoch_s, "seconds averaged before comparing: 1 to 60")
+        ->check(CLI::Range(1, 60));
     verb.add_option("--reference-faults", referenceFaults, "exclude or keep")
         ->check(CLI::IsMember({"exclude", "keep"}));
     auto* json = verb.add_flag("--json", agreement.json, "print beatwitness.agreement/1");

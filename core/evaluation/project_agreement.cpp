@@ -1,7 +1,5 @@
 #include "core/evaluation/project_agreement.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cassert>
 #include <map>
@@ -13,81 +11,21 @@ namespace {
 using agreement::SessionSums;
 using library::Role;
 
-/// One wearing's share of one group.
-struct Member {
-    const SessionEvidence* evidence = nullptr;
-    int range = -1;  ///< lower edge in bpm where grouped by range
-};
-
-std::string labelOf(const Member& member, GroupKey key) {
-    const auto& evidence = *member.evidence;
-    switch (key) {
-        case GroupKey::Device:
-            return evidence.device;
-        case GroupKey::Activity:
-            return evidence.activity;
-        case GroupKey::Session:
-            return evidence.sessionName;
-        case GroupKey::Range:
-            return fmt::format("{}-{}", member.range, member.range + rangeWidth_bpm - 1);
-        case GroupKey::Wearer:
-            return evidence.wearer;
-        case GroupKey::Firmware:
-            return evidence.firmware;
-    }
-    assert(false);
-    return {};
-}
-
-/// Groups sort by label, ranges by number and sessions of one name by number.
-using GroupOrder = std::vector<std::pair<std::int64_t, std::string>>;
-
-GroupOrder orderOf(const Member& member, const std::vector<GroupKey>& by) {
-    GroupOrder order;
-    for (const auto key : by) {
-        const std::int64_t number = key == GroupKey::Range     ? member.range
-                                    : key == GroupKey::Session ? member.evidence->session
-                                                               : 0;
-        order.emplace_back(number, labelOf(member, key));
-    }
-    return order;
-}
-
-SessionSums sumsUnder(const Member& member, Clock clock) {
-    const auto& evidence = member.evidence->under(clock);
-    if (member.range < 0) return evidence.sums;
-    for (const auto& [lower, sums] : evidence.byRange)
-        if (lower == member.range) return sums;
-    return {};
-}
-
-/// Sums of one session: several wearings of it in one group (two units of a device) are one sampling unit.
-std::vector<SessionSums> sessionsOf(const std::vector<Member>& members, Clock clock) {
-    std::map<std::int64_t, SessionSums> sessions;
-    for (const auto& member : members) {
-        const auto sums = sumsUnder(member, clock);
-        if (sums.n > 0) sessions[member.evidence->session] += sums;
-    }
-    std::vector<SessionSums> list;
-    for (const auto& [session, sums] : sessions)
-        list.push_back(sums);
-    return list;
-}
-
-void count(AgreementGroup& group, const std::vector<Member>& members, bool byRange) {
+void count(AgreementGroup& group, const std::vector<Member>& members, const Question& question) {
     std::set<std::string> wearers;
     std::set<std::int64_t> sessions, refused;
     double reference = 0, ownSpan = 0;
     for (const auto& member : members) {
-        const auto sums = sumsUnder(member, group.clock);
-        const auto& evidence = member.evidence->under(group.clock);
+        const auto& [sums, spans, independent] = member.under(group.clock).summary;
         group.pairs += sums.n;
-        group.excludedReferenceSeconds += member.evidence->excludedReferenceSeconds;
-        group.lateStartSeconds += evidence.lateStartSeconds;
-        group.earlyStopSeconds += evidence.earlyStopSeconds;
-        reference += evidence.sums.referenceSeconds;
-        ownSpan += evidence.ownSpanSeconds;
+        group.independentSeconds += independent * question.epoch_s;
+        group.excludedReferenceSeconds += member.excludedSeconds;
+        group.lateStartSeconds += spans.late * question.epoch_s;
+        group.earlyStopSeconds += spans.early * question.epoch_s;
+        reference += sums.referenceSeconds;
+        ownSpan += spans.own;
         if (sums.n == 0) continue;
+        group.flagsByHand += member.evidence->flagsByHand;
         sessions.insert(member.evidence->session);
         wearers.insert(member.evidence->wearer);
         if (member.evidence->refused) refused.insert(member.evidence->session);
@@ -95,42 +33,49 @@ void count(AgreementGroup& group, const std::vector<Member>& members, bool byRan
     group.sessions = sessions.size();
     group.sessionsRefused = refused.size();
     group.wearers = wearers.size();
-    if (!byRange && reference > 0) group.coverage = Percent{100 * group.pairs / reference};
-    if (!byRange && ownSpan > 0)
-        group.ownSpanCoverage = Percent{std::min(100.0, 100 * group.pairs / ownSpan)};
+    if (reference > 0) group.coverage = Percent{100 * group.pairs / reference};
+    if (ownSpan > 0) group.ownSpanCoverage = Percent{std::min(100.0, 100 * group.pairs / ownSpan)};
 }
 
-AgreementGroup groupOf(const std::vector<Member>& members, const std::vector<GroupKey>& by, Clock clock) {
-    AgreementGroup group;
-    group.clock = clock;
-    for (const auto key : by)
-        group.by.emplace_back(key, labelOf(members.front(), key));
-    count(group, members, members.front().range >= 0);
-    const auto sessions = sessionsOf(members, clock);
-    group.timeWeighted = agreement::timeWeighted(sessions);
-    group.sessionWeighted = agreement::sessionWeighted(sessions);
-    return group;
-}
-
-std::vector<Member> membersOf(const std::vector<SessionEvidence>& evidence, bool byRange) {
-    std::vector<Member> members;
-    for (const auto& one : evidence) {
-        if (!byRange) {
-            members.push_back({&one, -1});
-            continue;
-        }
-        std::set<int> ranges;
-        for (const auto clock : {Clock::Aligned, Clock::AsRecorded})
-            for (const auto& [lower, sums] : one.under(clock).byRange)
-                ranges.insert(lower);
-        for (const int lower : ranges)
-            members.push_back({&one, lower});
+std::vector<WearerFigures> wearerFigures(const std::vector<SessionMembers>& sessions,
+                                         const Question& question) {
+    std::map<std::string, std::vector<SessionSums>> wearers;
+    for (const auto& session : sessions)
+        wearers[session.wearer].push_back(session.sums);
+    std::vector<WearerFigures> figures;
+    if (wearers.size() < 2 || wearers.size() >= wearersFrom) return figures;
+    for (const auto& [wearer, sums] : wearers) {
+        double pairs = 0;
+        for (const auto& session : sums)
+            pairs += session.n;
+        figures.push_back({wearer, sums.size(), pairs, agreement::timeWeighted(sums, question.bootstrap),
+                           agreement::sessionWeighted(sums)});
     }
-    return members;
+    return figures;
+}
+
+AgreementGroup groupOf(const LabelledMembers& labelled, const Question& question, Clock clock) {
+    AgreementGroup group;
+    group.by = labelled.by;
+    group.clock = clock;
+    count(group, labelled.members, question);
+    const auto sessions = sessionsOf(labelled.members, clock);
+    const auto units = samplingUnits(sessions);
+    group.timeWeighted = agreement::timeWeighted(units, question.bootstrap);
+    group.sessionWeighted = agreement::sessionWeighted(units);
+    group.byWearer = wearerFigures(sessions, question);
+    return group;
 }
 
 bool asked(const std::vector<std::string>& wanted, const std::string& label) {
     return wanted.empty() || std::ranges::find(wanted, label) != wanted.end();
+}
+
+std::size_t failedAttempts(const library::SessionRow& row, const Question& question) {
+    return static_cast<std::size_t>(std::ranges::count_if(row.wearings, [&](const auto& wearing) {
+        return wearing.role == Role::Test && wearing.recordings.empty() &&
+               asked(question.devices, wearing.deviceLabel);
+    }));
 }
 
 }  // namespace
@@ -145,6 +90,8 @@ std::string_view groupKeyName(GroupKey key) {
             return "session";
         case GroupKey::Range:
             return "range";
+        case GroupKey::Phase:
+            return "phase";
         case GroupKey::Wearer:
             return "wearer";
         case GroupKey::Firmware:
@@ -154,42 +101,66 @@ std::string_view groupKeyName(GroupKey key) {
     return "device";
 }
 
+std::string_view clockName(Clock clock) {
+    switch (clock) {
+        case Clock::Aligned:
+            return "aligned";
+        case Clock::AsRecorded:
+            return "as_recorded";
+    }
+    assert(false);
+    return "aligned";
+}
+
 std::vector<AgreementGroup> pooledGroups(const std::vector<SessionEvidence>& evidence,
-                                         const std::vector<GroupKey>& by) {
-    const bool byRange = std::ranges::find(by, GroupKey::Range) != by.end();
-    std::map<GroupOrder, std::vector<Member>> groups;
-    for (const auto& member : membersOf(evidence, byRange))
-        groups[orderOf(member, by)].push_back(member);
+                                         const Question& question) {
     std::vector<AgreementGroup> pooled;
-    for (const auto& [order, members] : groups)
+    for (const auto& group : labelledMembers(evidence, question))
         for (const auto clock : {Clock::Aligned, Clock::AsRecorded})
-            pooled.push_back(groupOf(members, by, clock));
+            pooled.push_back(groupOf(group, question, clock));
     return pooled;
 }
 
-Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
-                                          const RunControl& run) {
+Result<ProjectEvidence> projectEvidence(library::Library& library, const Question& question,
+                                        const RunControl& run) {
     const auto project = library.findProject(question.project);
     if (!project) return project.fault();
     const auto rows = library.sessionsOf(*project);
     if (!rows) return rows.fault();
-    ProjectAgreement answer;
-    std::vector<SessionEvidence> evidence;
-    analysis::Request request;
-    request.excludeReferenceFaults = question.excludeReferenceFaults;
+    auto kept = KeptOutcomes::of(library, *project, question.excludeReferenceFaults);
+    if (!kept) return kept.fault();
+    ProjectEvidence answer;
     for (std::size_t i = 0; i < rows->size(); ++i) {
         const auto& row = (*rows)[i];
+        if (run.stopRequested()) return cancelled();
         if (!asked(question.activities, row.activity)) continue;
         ++answer.sessionsAsked;
-        for (const auto& wearing : row.wearings)
-            answer.failedAttempts += wearing.role == Role::Test && wearing.recordings.empty() &&
-                                     asked(question.devices, wearing.deviceLabel);
-        auto found = evidenceOf(library, row, question.devices, request, run);
+        answer.failedAttempts += failedAttempts(row, question);
+        if (!kept->holds(row)) {
+            auto outcomes = analysedOutcomes(library, row, kept->stampFor(row.id),
+                                             question.excludeReferenceFaults, run.part(0, 0));
+            if (!outcomes) return outcomes.fault();
+            for (const auto& outcome : *outcomes)
+                kept->add(outcome);
+            std::ranges::move(*outcomes, std::back_inserter(answer.fresh));
+        }
+        auto found = evidenceOf(library, row, *kept, question.devices);
         if (!found) return found.fault();
-        std::ranges::move(*found, std::back_inserter(evidence));
+        std::ranges::move(*found, std::back_inserter(answer.evidence));
         run.progress(static_cast<double>(i + 1) / static_cast<double>(rows->size()));
     }
-    answer.groups = pooledGroups(evidence, question.by);
+    return answer;
+}
+
+Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
+                                          const RunControl& run) {
+    auto evidence = projectEvidence(library, question, run);
+    if (!evidence) return evidence.fault();
+    ProjectAgreement answer;
+    answer.groups = pooledGroups(evidence->evidence, question);
+    answer.sessionsAsked = evidence->sessionsAsked;
+    answer.failedAttempts = evidence->failedAttempts;
+    answer.fresh = std::move(evidence->fresh);
     return answer;
 }
 

@@ -1,26 +1,24 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "core/agreement/pooled_agreement.h"
+#include "core/evaluation/members.h"
+#include "core/evaluation/outcomes.h"
+#include "core/evaluation/question.h"
 #include "core/evaluation/session_evidence.h"
 
 namespace beatwitness::evaluation {
 
-enum class GroupKey { Device, Activity, Session, Range, Wearer, Firmware };
-
-/// As the batch contract writes it: `device`, `activity`, …
-[[nodiscard]] std::string_view groupKeyName(GroupKey key);
-
-/// What is asked of a project.
-struct Question {
-    std::string project;
-    std::vector<std::string> devices;     ///< empty: all
-    std::vector<std::string> activities;  ///< empty: all
-    std::vector<GroupKey> by{GroupKey::Device, GroupKey::Activity};
-    bool excludeReferenceFaults = true;
+/// One wearer's part of a group, with intervals over that wearer's sessions.
+struct WearerFigures {
+    std::string wearer;
+    std::size_t sessions = 0;
+    double pairs = 0;
+    agreement::PooledFigures timeWeighted, sessionWeighted;
 };
 
 /// Sessions that share all that the question groups by, pooled under one clock.
@@ -30,27 +28,41 @@ struct AgreementGroup {
     std::size_t sessions = 0;         ///< with pairs in this group
     std::size_t sessionsRefused = 0;  ///< of those, with a refused alignment: as recorded under both clocks
     std::size_t wearers = 0;          ///< different labels; sessions without one count as one wearer
-    double pairs = 0;
+    int flagsByHand = 0;
+    double pairs = 0;               ///< seconds, or epochs
+    double independentSeconds = 0;  ///< independent readings that the errors are worth, in seconds
     double lateStartSeconds = 0, earlyStopSeconds = 0, excludedReferenceSeconds = 0;
-    std::optional<Percent> coverage;  ///< pairs over reference seconds; absent where grouped by range
-    std::optional<Percent>
-        ownSpanCoverage;  ///< pairs over reference seconds between first and last sample; likewise
+    std::optional<Percent> coverage;         ///< pairs over reference seconds
+    std::optional<Percent> ownSpanCoverage;  ///< pairs over reference seconds between first and last sample
     agreement::PooledFigures timeWeighted, sessionWeighted;
+    std::vector<WearerFigures> byWearer;  ///< with 2 to 5 wearers
 };
 
 struct ProjectAgreement {
     std::vector<AgreementGroup> groups;  ///< by their labels, each first aligned, then as recorded
     std::size_t sessionsAsked = 0;       ///< sessions of the project with an asked activity
     std::size_t failedAttempts = 0;      ///< wearings of asked test devices that recorded nothing
+    /// Outcomes that were not kept, or old: whoever may write the library keeps them for the next time.
+    std::vector<library::StoredOutcome> fresh;
 };
 
-/// Answers `question` from the recordings of the library. One analysis a wearing; tests `run` between them.
-/// Faults: NotInLibrary (no such project), those of evidenceOf(), Cancelled.
+/// Evidence of a project for a question: kept outcomes are used, missing ones worked out. Tests `run` between
+/// sessions. Faults: NotInLibrary (no such project), those of analysedOutcomes() and evidenceOf(), Cancelled.
+struct ProjectEvidence {
+    std::vector<SessionEvidence> evidence;
+    std::size_t sessionsAsked = 0;
+    std::size_t failedAttempts = 0;
+    std::vector<library::StoredOutcome> fresh;
+};
+[[nodiscard]] Result<ProjectEvidence> projectEvidence(library::Library& library, const Question& question,
+                                                      const RunControl& run = {});
+
+/// Answers `question` from the recordings of the library. Faults: those of projectEvidence().
 [[nodiscard]] Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
                                                         const RunControl& run = {});
 
 /// The pooling alone, for evidence at hand.
 [[nodiscard]] std::vector<AgreementGroup> pooledGroups(const std::vector<SessionEvidence>& evidence,
-                                                       const std::vector<GroupKey>& by);
+                                                       const Question& question);
 
 }  // namespace beatwitness::evaluation

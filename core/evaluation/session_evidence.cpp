@@ -1,9 +1,6 @@
 #include "core/evaluation/session_evidence.h"
 
 #include <algorithm>
-#include <cassert>
-#include <cmath>
-#include <map>
 
 namespace beatwitness::evaluation {
 namespace {
@@ -12,103 +9,73 @@ using library::Role;
 using library::SessionRow;
 using library::WearingRow;
 
-int rangeOf(double reference_bpm) {
-    return static_cast<int>(reference_bpm) / rangeWidth_bpm * rangeWidth_bpm;
-}
-
-/// Pairs whose reference lies in one range each.
-std::vector<std::pair<int, agreement::SessionSums>> rangesOf(const trace::Pairs& pairs) {
-    std::map<int, trace::Pairs> parts;
-    for (std::size_t i = 0; i < pairs.size(); ++i) {
-        auto& part = parts[rangeOf(pairs.reference[i].value)];
-        part.seconds.push_back(pairs.seconds[i]);
-        part.reference.push_back(pairs.reference[i]);
-        part.test.push_back(pairs.test[i]);
-    }
-    std::vector<std::pair<int, agreement::SessionSums>> ranges;
-    for (const auto& [lower, part] : parts)
-        ranges.emplace_back(lower, agreement::sumsOf(part));
-    return ranges;
-}
-
-ClockEvidence evidenceUnder(const analysis::ClockView& view, const trace::SecondlyRates& reference) {
-    ClockEvidence evidence;
-    evidence.sums = agreement::sumsOf(view.pairs);
-    evidence.byRange = rangesOf(view.pairs);
-    const double first_s = view.trace.seconds.front(), last_s = view.trace.seconds.back();
-    for (const auto second : reference.seconds) {
-        const auto at_s = static_cast<double>(second);
-        if (at_s < first_s - trace::instantTolerance_s)
-            ++evidence.lateStartSeconds;
-        else if (at_s > last_s + trace::instantTolerance_s)
-            ++evidence.earlyStopSeconds;
-        else
-            ++evidence.ownSpanSeconds;
-    }
-    return evidence;
-}
-
-SessionEvidence evidenceOf(const SessionRow& row, const WearingRow& wearing,
-                           const analysis::SessionAnalysis& session) {
-    const auto& test = session.tests.front();
-    const auto reference = trace::atWholeSeconds(session.referenceTrace);
-    SessionEvidence evidence;
-    evidence.session = row.id.value;
-    evidence.sessionName = row.name;
-    evidence.activity = row.activity;
-    evidence.wearer = row.wearer;
-    evidence.device = wearing.deviceLabel;
-    evidence.firmware = wearing.facts.firmware;
-    evidence.refused = !test.aligned;
-    evidence.excludedReferenceSeconds = static_cast<double>(session.excludedReferenceSeconds);
-    evidence.asRecorded = evidenceUnder(test.asRecorded, reference);
-    evidence.aligned = test.aligned ? evidenceUnder(*test.aligned, reference) : evidence.asRecorded;
-    return evidence;
-}
-
 bool asked(const WearingRow& wearing, const std::vector<std::string>& devices) {
-    return wearing.role == Role::Test && !wearing.recordings.empty() &&
-           (devices.empty() || std::ranges::find(devices, wearing.deviceLabel) != devices.end());
+    return wearing.role == Role::Reference || devices.empty() ||
+           std::ranges::find(devices, wearing.deviceLabel) != devices.end();
+}
+
+Result<std::vector<EvidencePhase>> phasesOf(library::Library& library, const SessionRow& row,
+                                            ReferenceTime t0) {
+    const auto plan = library.phases(row.id);
+    if (!plan) return plan.fault();
+    std::vector<EvidencePhase> phases;
+    for (const auto& phase : *plan)
+        phases.push_back({trace::phaseLabel(phase), std::string{trace::phaseKindName(phase.kind)},
+                          toSeconds(phase.span.begin - t0).value, toSeconds(phase.span.end - t0).value});
+    return phases;
+}
+
+SessionEvidence evidence(const SessionRow& row, const WearingRow& wearing,
+                         const analysis::WearingOutcome& outcome, analysis::WearingPairs pairs) {
+    SessionEvidence one;
+    one.session = row.id.value;
+    one.sessionName = row.name;
+    one.activity = row.activity;
+    one.wearer = row.wearer;
+    one.device = wearing.deviceLabel;
+    one.firmware = wearing.facts.firmware;
+    one.secondReference = wearing.role == Role::Reference;
+    one.refused = outcome.refused;
+    one.start = row.start;
+    one.excluded = std::move(pairs.excluded);
+    const auto share = [](agreement::PairedSeconds seconds) {
+        return std::make_shared<const agreement::PairedSeconds>(std::move(seconds));
+    };
+    one.asRecorded = {share(std::move(pairs.asRecorded)), outcome.asRecorded};
+    one.aligned =
+        outcome.refused ? one.asRecorded : ClockEvidence{share(std::move(pairs.aligned)), outcome.aligned};
+    return one;
 }
 
 }  // namespace
 
-std::string_view clockName(Clock clock) {
-    switch (clock) {
-        case Clock::Aligned:
-            return "aligned";
-        case Clock::AsRecorded:
-            return "as_recorded";
-    }
-    assert(false);
-    return "aligned";
+ClockEvidence clockEvidence(agreement::PairedSeconds seconds) {
+    const auto summary = analysis::summaryOf(seconds);
+    return {std::make_shared<const agreement::PairedSeconds>(std::move(seconds)), summary};
 }
 
 Result<std::vector<SessionEvidence>> evidenceOf(library::Library& library, const SessionRow& row,
-                                                const std::vector<std::string>& devices,
-                                                const analysis::Request& request, const RunControl& run) {
-    std::vector<SessionEvidence> evidence;
-    const auto isReference = [](const WearingRow& wearing) {
-        return wearing.role == Role::Reference && !wearing.recordings.empty();
-    };
-    const auto referenceWearing = std::ranges::find_if(row.wearings, isReference);
-    if (referenceWearing == row.wearings.end()) return evidence;
-    const auto reference = library.loadWearing(*referenceWearing);
-    if (!reference) return reference.fault();
-    for (const auto& wearing : row.wearings) {
-        if (!asked(wearing, devices)) continue;
-        if (run.stopRequested()) return cancelled();
-        auto test = library.loadWearing(wearing);
+                                                const KeptOutcomes& kept,
+                                                const std::vector<std::string>& devices) {
+    std::vector<SessionEvidence> all;
+    const auto* scoring = scoringReference(row);
+    if (scoring == nullptr) return all;
+    const auto file = library.loadWearing(*scoring);
+    if (!file) return file.fault();
+    const auto reference = analysis::referenceSecondsOf(*file);
+    if (!reference) return all;
+    const auto phases = phasesOf(library, row, reference->t0);
+    if (!phases) return phases.fault();
+    for (const auto* wearing : scoredWearings(row)) {
+        const auto* outcome = kept.find(row.id, wearing->id);
+        if (!asked(*wearing, devices) || outcome == nullptr || !outcome->hasHeartRate) continue;
+        const auto test = library.loadWearing(*wearing);
         if (!test) return test.fault();
-        std::vector<recording::RecordingFile> tests;
-        tests.push_back(std::move(*test));
-        const auto session = analysis::analyseSession(*reference, std::move(tests), {}, request);
-        if (session)
-            evidence.push_back(evidenceOf(row, wearing, *session));
-        else if (session.fault().code != FaultCode::NoHeartRate)
-            return session.fault();
+        all.push_back(evidence(row, *wearing, *outcome, analysis::pairsUnder(*outcome, *reference, *test)));
+        all.back().added = kept.addedAt(row.id).value_or(Micros{0});
+        all.back().phases = *phases;
     }
-    return evidence;
+    return all;
 }
 
 }  // namespace beatwitness::evaluation

@@ -1,40 +1,44 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "core/agreement/session_sums.h"
-#include "core/analysis/session_analysis.h"
-#include "core/foundation/result.h"
-#include "core/library/library.h"
+#include "core/analysis/wearing_outcome.h"
+#include "core/evaluation/outcomes.h"
+#include "core/evaluation/question.h"
+#include "core/trace/phases.h"
 
 namespace beatwitness::evaluation {
 
-enum class Clock { Aligned, AsRecorded };
-
-/// As the batch contract writes it: `aligned`, `as_recorded`.
-[[nodiscard]] std::string_view clockName(Clock clock);
-
-/// Heart-rate ranges go by the reference, 20 bpm wide, lower edge inclusive.
-inline constexpr int rangeWidth_bpm = 20;
-
-/// What one device's wearing in one session says under one clock.
+/// What one wearing in one session says under one clock.
 struct ClockEvidence {
-    agreement::SessionSums sums;
-    std::vector<std::pair<int, agreement::SessionSums>>
-        byRange;                  ///< lower edge in bpm, ascending; only ranges with pairs
-    double ownSpanSeconds = 0;    ///< reference seconds between the test's first and last sample
-    double lateStartSeconds = 0;  ///< reference seconds before its first sample
-    double earlyStopSeconds = 0;  ///< reference seconds after its last
+    std::shared_ptr<const agreement::PairedSeconds> seconds;
+    analysis::ClockSummary summary;  ///< of all of them
 };
 
-/// One wearing of a test device, scored against the session's first reference.
+[[nodiscard]] ClockEvidence clockEvidence(agreement::PairedSeconds seconds);
+
+/// A phase in session time; the begin belongs to it, the end does not.
+struct EvidencePhase {
+    std::string label;  ///< as people call it
+    std::string kind;   ///< `effort`, …
+    double begin_s = 0.0;
+    double end_s = 0.0;
+};
+
+/// One wearing scored against the session's first reference.
 struct SessionEvidence {
     std::int64_t session = 0;
     std::string sessionName, activity, wearer, device, firmware;
-    bool refused = false;  ///< alignment was refused: both clocks are as recorded
-    double excludedReferenceSeconds = 0;
+    bool secondReference = false;  ///< a reference scored against the first one: never counted as a device
+    bool refused = false;          ///< alignment was refused: both clocks are as recorded
+    int flagsByHand = 0;           ///< decisions of a person that went into it
+    std::optional<Micros> start;   ///< of the session, since 1970
+    Micros added{0};               ///< to the library, since 1970
+    std::vector<std::int32_t> excluded;  ///< seconds of the reference that are left out
+    std::vector<EvidencePhase> phases;
     ClockEvidence aligned, asRecorded;
 
     [[nodiscard]] const ClockEvidence& under(Clock clock) const {
@@ -42,14 +46,11 @@ struct SessionEvidence {
     }
 };
 
-/// Evidence of every test wearing of `row` with a recording; of `devices` only, where any are named.
-///
-/// A session without a recorded reference, and a wearing without heart rate, give none.
-/// Faults: those of reading the library and of analyseSession() but NoHeartRate.
+/// Evidence of every scored wearing of `row`: tests of `devices` (all, where none are named) and second
+/// references. `kept` must hold the session's outcomes. Faults: those of reading the library.
 [[nodiscard]] Result<std::vector<SessionEvidence>> evidenceOf(library::Library& library,
                                                               const library::SessionRow& row,
-                                                              const std::vector<std::string>& devices,
-                                                              const analysis::Request& request,
-                                                              const RunControl& run);
+                                                              const KeptOutcomes& kept,
+                                                              const std::vector<std::string>& devices);
 
 }  // namespace beatwitness::evaluation

@@ -242,6 +242,21 @@ Result<Done> Library::setPins(SessionId session, std::span<const trace::Pin> pin
     return mark(session, "pins changed", [&](Database& database) { replacePins(database, session, pins); });
 }
 
+Result<std::vector<SessionInputs>> Library::inputsOf(ProjectId project) {
+    return unlessFailed(file_.database(), sessionInputs(file_.database(), project));
+}
+
+Result<std::vector<StoredOutcome>> Library::outcomesOf(ProjectId project, bool excludeReferenceFaults) {
+    return unlessFailed(file_.database(), outcomeRows(file_.database(), project, excludeReferenceFaults));
+}
+
+Result<Done> Library::storeOutcomes(std::span<const StoredOutcome> outcomes) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    Transaction transaction{file_.database(), Durability::Normal};
+    replaceOutcomes(file_.database(), outcomes);
+    return transaction.commit();
+}
+
 Result<std::vector<JournalEntry>> Library::journal() {
     return unlessFailed(file_.database(), journalEntries(file_.database()));
 }

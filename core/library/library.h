@@ -13,6 +13,7 @@
 #include "core/library/ids.h"
 #include "core/library/journal.h"
 #include "core/library/library_file.h"
+#include "core/library/outcome_store.h"
 #include "core/library/phase_store.h"
 #include "core/library/session_draft.h"
 #include "core/library/session_rows.h"
@@ -91,6 +92,12 @@ public:
     [[nodiscard]] Result<Done> setPhases(SessionId session, const trace::PhasePlan& phases);
     [[nodiscard]] Result<std::vector<trace::Pin>> pins(SessionId session);
     [[nodiscard]] Result<Done> setPins(SessionId session, std::span<const trace::Pin> pins);
+
+    // Kept outcomes of analyses (core/evaluation/outcomes.h fills and reads them).
+    [[nodiscard]] Result<std::vector<SessionInputs>> inputsOf(ProjectId project);
+    [[nodiscard]] Result<std::vector<StoredOutcome>> outcomesOf(ProjectId project,
+                                                                bool excludeReferenceFaults = true);
+    [[nodiscard]] Result<Done> storeOutcomes(std::span<const StoredOutcome> outcomes);
 
     [[nodiscard]] Result<std::vector<JournalEntry>> journal();
     /// Reads everything once: SQLite's own structure, every channel, every original. Faults: LibraryDamaged

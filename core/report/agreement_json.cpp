@@ -26,6 +26,17 @@ Json figuresJson(const PooledFigures& figures) {
     return json;
 }
 
+Json wearersJson(const std::vector<evaluation::WearerFigures>& wearers) {
+    Json json = Json::array();
+    for (const auto& wearer : wearers)
+        json.push_back({{"wearer", wearer.wearer},
+                        {"sessions", wearer.sessions},
+                        {"pairs", wearer.pairs},
+                        {"time_weighted", figuresJson(wearer.timeWeighted)},
+                        {"session_weighted", figuresJson(wearer.sessionWeighted)}});
+    return json;
+}
+
 Json groupJson(const AgreementGroup& group) {
     Json by = Json::object();
     for (const auto& [key, label] : group.by)
@@ -37,13 +48,15 @@ Json groupJson(const AgreementGroup& group) {
             {"late_start_s", group.lateStartSeconds},
             {"early_stop_s", group.earlyStopSeconds},
             {"own_span_coverage_pct", number(group.ownSpanCoverage)},
-            {"flags_by_hand", 0},
+            {"flags_by_hand", group.flagsByHand},
             {"wearers", group.wearers},
             {"pairs", group.pairs},
             {"coverage_pct", number(group.coverage)},
+            {"independent_s", group.independentSeconds},
             {"excluded_reference_s", group.excludedReferenceSeconds},
             {"time_weighted", figuresJson(group.timeWeighted)},
-            {"session_weighted", figuresJson(group.sessionWeighted)}};
+            {"session_weighted", figuresJson(group.sessionWeighted)},
+            {"by_wearer", wearersJson(group.byWearer)}};
 }
 
 std::string quoted(const std::string& text) {
@@ -116,7 +129,7 @@ std::string agreementJson(const evaluation::ProjectAgreement& answer, const eval
                    {"library", library},
                    {"project", question.project},
                    {"settings", settings},
-                   {"epoch_s", 1},
+                   {"epoch_s", question.epoch_s},
                    {"failed_attempts", answer.failedAttempts},
                    {"groups", groups},
                    {"comparisons", Json::array()}});

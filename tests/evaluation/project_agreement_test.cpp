@@ -2,9 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
-
-#include "tests/support/small_traces.h"
 
 using namespace beatwitness;
 using evaluation::Clock;
@@ -13,7 +12,26 @@ using evaluation::SessionEvidence;
 
 namespace {
 
-/// One wearing whose pairs are the same under both clocks.
+/// A rate of 0 stands for a second in which the device has none.
+agreement::PairedSeconds secondsOf(const std::vector<double>& reference_bpm,
+                                   const std::vector<double>& test_bpm) {
+    agreement::PairedSeconds seconds;
+    for (std::size_t i = 0; i < reference_bpm.size(); ++i) {
+        seconds.seconds.push_back(static_cast<std::int32_t>(i));
+        seconds.reference.push_back(reference_bpm[i]);
+        seconds.test.push_back(test_bpm[i]);
+        seconds.paired.push_back(test_bpm[i] > 0);
+        seconds.flag.push_back(0);
+    }
+    const auto isThere = [](double rate) { return rate > 0; };
+    const auto first = std::ranges::find_if(test_bpm, isThere);
+    seconds.firstSample_s = static_cast<double>(first - test_bpm.begin());
+    for (std::size_t i = 0; i < test_bpm.size(); ++i)
+        if (isThere(test_bpm[i])) seconds.lastSample_s = static_cast<double>(i);
+    return seconds;
+}
+
+/// One wearing whose pairs, from second 0 on, are the same under both clocks.
 SessionEvidence evidence(std::int64_t session, std::string device, std::string activity,
                          const std::vector<double>& reference_bpm, const std::vector<double>& test_bpm) {
     SessionEvidence one;
@@ -22,11 +40,16 @@ SessionEvidence evidence(std::int64_t session, std::string device, std::string a
     one.device = std::move(device);
     one.activity = std::move(activity);
     one.wearer = "wearer 1";
-    one.aligned.sums = agreement::sumsOf(tests::pairsOf(reference_bpm, test_bpm));
-    one.aligned.byRange = {{100, one.aligned.sums}};
-    one.aligned.ownSpanSeconds = one.aligned.sums.n;
+    one.aligned = evaluation::clockEvidence(secondsOf(reference_bpm, test_bpm));
     one.asRecorded = one.aligned;
     return one;
+}
+
+std::vector<evaluation::AgreementGroup> pooled(const std::vector<SessionEvidence>& evidence,
+                                               std::vector<GroupKey> by) {
+    evaluation::Question question;
+    question.by = std::move(by);
+    return evaluation::pooledGroups(evidence, question);
 }
 
 std::string label(const evaluation::AgreementGroup& group, GroupKey key) {
@@ -38,8 +61,7 @@ std::string label(const evaluation::AgreementGroup& group, GroupKey key) {
 }  // namespace
 
 TEST(PooledGroups, EveryGroupAppearsUnderBothClocks) {
-    const auto groups =
-        evaluation::pooledGroups({evidence(1, "band", "row", {100, 110}, {101, 111})}, {GroupKey::Device});
+    const auto groups = pooled({evidence(1, "band", "row", {100, 110}, {101, 111})}, {GroupKey::Device});
 
     ASSERT_EQ(groups.size(), 2u);
     EXPECT_EQ(groups[0].clock, Clock::Aligned);
@@ -48,10 +70,9 @@ TEST(PooledGroups, EveryGroupAppearsUnderBothClocks) {
 
 // By hand: session means of the error 1 and 3; time-weighted (2 x 1 + 4 x 3) / 6.
 TEST(PooledGroups, TimeAndSessionWeightsDiffer) {
-    const auto groups =
-        evaluation::pooledGroups({evidence(1, "band", "row", {100, 100}, {101, 101}),
-                                  evidence(2, "band", "row", {100, 100, 100, 100}, {103, 103, 103, 103})},
-                                 {GroupKey::Device});
+    const auto groups = pooled({evidence(1, "band", "row", {100, 100}, {101, 101}),
+                                evidence(2, "band", "row", {100, 100, 100, 100}, {103, 103, 103, 103})},
+                               {GroupKey::Device});
 
     EXPECT_EQ(groups[0].sessions, 2u);
     EXPECT_NEAR(*groups[0].timeWeighted.bias.value, 14.0 / 6, 1e-12);
@@ -63,8 +84,8 @@ TEST(PooledGroups, GroupsSplitByWhatIsAsked) {
                           evidence(2, "band", "walk", {100, 100}, {103, 103}),
                           evidence(2, "watch", "walk", {100, 100}, {100, 100})};
 
-    const auto byDevice = evaluation::pooledGroups(all, {GroupKey::Device});
-    const auto byBoth = evaluation::pooledGroups(all, {GroupKey::Activity, GroupKey::Device});
+    const auto byDevice = pooled(all, {GroupKey::Device});
+    const auto byBoth = pooled(all, {GroupKey::Activity, GroupKey::Device});
 
     EXPECT_EQ(byDevice.size(), 4u);
     ASSERT_EQ(byBoth.size(), 6u);
@@ -73,39 +94,119 @@ TEST(PooledGroups, GroupsSplitByWhatIsAsked) {
 }
 
 TEST(PooledGroups, TwoUnitsInOneSessionAreOneSamplingUnit) {
-    const auto groups = evaluation::pooledGroups({evidence(1, "band", "row", {100, 100}, {101, 101}),
-                                                  evidence(1, "band", "row", {100, 100}, {103, 103})},
-                                                 {GroupKey::Device});
+    const auto groups = pooled({evidence(1, "band", "row", {100, 100}, {101, 101}),
+                                evidence(1, "band", "row", {100, 100}, {103, 103})},
+                               {GroupKey::Device});
 
     EXPECT_EQ(groups[0].sessions, 1u);
     EXPECT_FALSE(groups[0].timeWeighted.bias.ci95);
 }
 
-TEST(PooledGroups, RangesAreLabelledByTheirEdgesAndHaveNoCoverage) {
-    const auto groups =
-        evaluation::pooledGroups({evidence(1, "band", "row", {100, 110}, {101, 111})}, {GroupKey::Range});
+TEST(PooledGroups, RangesAreLabelledByTheirEdgesLowerInclusive) {
+    const auto groups = pooled({evidence(1, "band", "row", {119, 120}, {121, 121})}, {GroupKey::Range});
 
+    ASSERT_EQ(groups.size(), 4u);
     EXPECT_EQ(label(groups[0], GroupKey::Range), "100-119");
-    EXPECT_FALSE(groups[0].coverage);
+    EXPECT_EQ(label(groups[2], GroupKey::Range), "120-139");
+    EXPECT_DOUBLE_EQ(*groups[0].timeWeighted.bias.value, 2);
+    EXPECT_DOUBLE_EQ(*groups[2].timeWeighted.bias.value, 1);
 }
 
+// By hand: 2 pairs of 8 reference seconds; the device's own recording covers 4 of them.
 TEST(PooledGroups, CoverageIsPairsOverReferenceSeconds) {
-    auto one = evidence(1, "band", "row", {100, 100}, {101, 101});
-    one.aligned.sums.referenceSeconds = 8;
-    one.aligned.ownSpanSeconds = 4;
+    const auto one =
+        evidence(1, "band", "row", {100, 100, 100, 100, 100, 100, 100, 100}, {0, 0, 101, 0, 0, 101, 0, 0});
 
-    const auto groups = evaluation::pooledGroups({one}, {GroupKey::Device});
+    const auto groups = pooled({one}, {GroupKey::Device});
 
     EXPECT_DOUBLE_EQ(groups[0].coverage->value, 25);
     EXPECT_DOUBLE_EQ(groups[0].ownSpanCoverage->value, 50);
+    EXPECT_DOUBLE_EQ(groups[0].lateStartSeconds, 2);
+    EXPECT_DOUBLE_EQ(groups[0].earlyStopSeconds, 2);
 }
 
 TEST(PooledGroups, RefusedSessionsAreCountedUnderBothClocks) {
     auto one = evidence(1, "band", "row", {100, 100}, {101, 101});
     one.refused = true;
 
-    const auto groups = evaluation::pooledGroups({one}, {GroupKey::Device});
+    const auto groups = pooled({one}, {GroupKey::Device});
 
     EXPECT_EQ(groups[0].sessionsRefused, 1u);
     EXPECT_EQ(groups[1].sessionsRefused, 1u);
+}
+
+TEST(PooledGroups, SecondsInsideAPhaseMakeItsGroup) {
+    auto one = evidence(1, "band", "row", {100, 100, 100, 100}, {101, 102, 103, 104});
+    one.phases = {{"first set", "set", 1, 3}};
+
+    const auto groups = pooled({one}, {GroupKey::Phase});
+
+    ASSERT_EQ(groups.size(), 2u);
+    EXPECT_EQ(label(groups[0], GroupKey::Phase), "first set");
+    EXPECT_EQ(groups[0].pairs, 2);
+    EXPECT_DOUBLE_EQ(*groups[0].timeWeighted.bias.value, 2.5);
+}
+
+TEST(PooledGroups, PhasesCanBePickedByLabelOrKind) {
+    auto one = evidence(1, "band", "row", {100, 100, 100, 100}, {101, 102, 103, 104});
+    one.phases = {{"first set", "set", 0, 1}, {"second set", "set", 3, 4}, {"rest", "rest", 1, 3}};
+    evaluation::Question question;
+    question.by = {GroupKey::Device};
+    question.phases = {"set"};
+
+    const auto byKind = evaluation::pooledGroups({one}, question);
+    question.phases = {"second set"};
+    const auto byLabel = evaluation::pooledGroups({one}, question);
+
+    EXPECT_DOUBLE_EQ(*byKind[0].timeWeighted.bias.value, 2.5);
+    EXPECT_DOUBLE_EQ(*byLabel[0].timeWeighted.bias.value, 4);
+}
+
+// By hand, epochs of 2 s: (100, 102) and (110, 114) pair; the third has one pair of two seconds, which is
+// half; the fourth none. Means of errors: 1.5, 5, 2.
+TEST(PooledGroups, AnEpochCountsWhereHalfOfItsSecondsArePairs) {
+    const auto one = evidence(1, "band", "row", {100, 102, 110, 114, 100, 100, 100, 100},
+                              {101, 104, 115, 119, 102, 0, 0, 0});
+    evaluation::Question question;
+    question.by = {GroupKey::Device};
+    question.epoch_s = 2;
+
+    const auto groups = evaluation::pooledGroups({one}, question);
+
+    EXPECT_EQ(groups[0].pairs, 3);
+    EXPECT_DOUBLE_EQ(*groups[0].timeWeighted.bias.value, (1.5 + 5 + 2) / 3);
+    EXPECT_DOUBLE_EQ(groups[0].coverage->value, 75);
+}
+
+TEST(PooledGroups, SecondReferencesAreNoDevices) {
+    auto one = evidence(1, "second strap", "row", {100, 100}, {101, 101});
+    one.secondReference = true;
+
+    EXPECT_TRUE(pooled({one}, {GroupKey::Device}).empty());
+}
+
+TEST(PooledGroups, FewWearersAreGivenOneByOneBesideThePooledFigure) {
+    auto other = evidence(2, "band", "row", {100, 100}, {104, 104});
+    other.wearer = "wearer 2";
+
+    const auto groups =
+        pooled({evidence(1, "band", "row", {100, 100}, {101, 101}), other}, {GroupKey::Device});
+
+    ASSERT_EQ(groups[0].byWearer.size(), 2u);
+    EXPECT_DOUBLE_EQ(*groups[0].byWearer[1].timeWeighted.bias.value, 4);
+    EXPECT_NE(groups[0].timeWeighted.bias.method.find("sessions"), std::string::npos);
+}
+
+TEST(PooledGroups, FromSixWearersOnTheWearerIsTheUnit) {
+    std::vector<SessionEvidence> all;
+    for (int i = 0; i < 12; ++i) {
+        all.push_back(evidence(i, "band", "row", {100, 100}, {100.0 + i, 101}));
+        all.back().wearer = "wearer " + std::to_string(i / 2);
+    }
+
+    const auto groups = pooled(all, {GroupKey::Device});
+
+    EXPECT_TRUE(groups[0].byWearer.empty());
+    EXPECT_NE(groups[0].timeWeighted.bias.method.find("t over wearers, 5 df"), std::string::npos)
+        << groups[0].timeWeighted.bias.method;
 }
