@@ -15,7 +15,8 @@ using analysis::ClockSummary;
 using analysis::WearingOutcome;
 using flags::Flag;
 
-// A clock's blob: doubles in the order of this list. A flag: kind, trace and exclusion in a byte each, then
+// A clock's blob: doubles in the order of this list. A flag: kind, trace, and 1 for excluded with 2 for by
+// hand, in a byte each, then
 // begin and end in seconds as doubles.
 constexpr std::size_t numbersOfClock = 22, bytesOfFlag = 3 + 2 * sizeof(double);
 
@@ -63,9 +64,9 @@ std::optional<ClockSummary> summaryOf(std::span<const std::byte> blob) {
 std::vector<std::byte> blobOf(const std::vector<Flag>& flags) {
     std::vector<std::byte> bytes;
     for (const auto& flag : flags) {
-        const std::array<std::uint8_t, 3> codes{static_cast<std::uint8_t>(flag.kind),
-                                                static_cast<std::uint8_t>(flag.on),
-                                                static_cast<std::uint8_t>(flag.excluded)};
+        const std::array<std::uint8_t, 3> codes{
+            static_cast<std::uint8_t>(flag.kind), static_cast<std::uint8_t>(flag.on),
+            static_cast<std::uint8_t>((flag.excluded ? 1 : 0) | (flag.byHand ? 2 : 0))};
         const std::array<double, 2> span{secondsOf(flag.span.begin), secondsOf(flag.span.end)};
         append(bytes, codes.data(), codes.size());
         append(bytes, span.data(), sizeof span);
@@ -79,7 +80,8 @@ std::vector<Flag> flagsOf(std::span<const std::byte> blob) {
         Flag flag;
         flag.kind = static_cast<flags::FlagKind>(std::to_integer<int>(blob[0]));
         flag.on = static_cast<flags::FlaggedTrace>(std::to_integer<int>(blob[1]));
-        flag.excluded = blob[2] != std::byte{0};
+        flag.excluded = (blob[2] & std::byte{1}) != std::byte{0};
+        flag.byHand = (blob[2] & std::byte{2}) != std::byte{0};
         std::array<double, 2> span{};
         std::memcpy(span.data(), blob.data() + 3, sizeof span);
         flag.span = {sessionTime(span[0]), sessionTime(span[1])};
