@@ -1,32 +1,17 @@
 #include <fmt/format.h>
 
-#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <ostream>
-#include <unordered_map>
 
 #include "app/verbs/manifest.h"
+#include "app/verbs/store_sessions.h"
 #include "app/verbs/verb.h"
 #include "core/foundation/text.h"
-#include "core/library/library.h"
-#include "core/trace/trace.h"
 
 namespace beatwitness::verbs {
 namespace {
 
 using library::Role;
-
-struct Stored {
-    std::string name;
-    std::size_t wearings = 0;
-    library::AddedSession added;
-};
-
-struct Outcome {
-    std::string project;
-    std::vector<Stored> sessions;
-    std::vector<std::string> warnings;
-};
 
 Fault wrongUsage(std::string message) {
     return {FaultCode::WrongUsage, std::move(message), {}, {}, {}};
@@ -69,79 +54,13 @@ Result<Manifest> planned(const AddArguments& arguments) {
     return readManifest(arguments.manifest);
 }
 
-/// Reads the files of a session and hands it to the batch: one session at a time is in memory.
-class Storing {
-public:
-    Storing(library::Batch& batch, const recording::ReadOptions& read, Outcome& outcome)
-        : batch_{batch}, read_{read}, outcome_{outcome} {}
-
-    Result<Done> store(const PlannedSession& session) {
-        auto draft = session.draft;
-        for (const auto& wearing : session.wearings) {
-            draft.wearings.push_back(wearing.draft);
-            for (const auto& name : wearing.files) {
-                auto file = library::readForLibrary(name, read_);
-                if (!file) return file.fault();
-                tell(**file, wearing.draft.role);
-                draft.wearings.back().recordings.push_back({std::move(*file), wearing.span});
-            }
-        }
-        auto added = batch_.add(draft);
-        if (!added) return added.fault();
-        for (const auto& name : added->readOtherwise)
-            outcome_.warnings.push_back(
-                name +
-                ": the library has this file already and reads it in another way; that reading stands.");
-        outcome_.sessions.push_back({draft.name, draft.wearings.size(), std::move(*added)});
-        return Done{};
-    }
-
-private:
-    void tell(const library::ReadFile& file, Role role) {
-        for (const auto& warning : file.read.recording.warnings)
-            outcome_.warnings.push_back(file.read.file + ": " + warning);
-        if (role != Role::Context && trace::traceOf(file.read.recording).empty())
-            outcome_.warnings.push_back(file.read.file + ": it holds no valid heart rate.");
-    }
-
-    library::Batch& batch_;
-    const recording::ReadOptions& read_;
-    Outcome& outcome_;
-};
-
-Result<Done> storeAll(library::Library& library, const Manifest& manifest, const AddArguments& arguments,
-                      Outcome& outcome) {
-    auto batch = library.beginBatch(outcome.project);
-    if (!batch) return batch.fault();
-    Storing storing{*batch, arguments.read, outcome};
-    for (const auto& session : manifest.sessions)
-        if (auto stored = storing.store(session); !stored) return stored;
-    return batch->commit();
-}
-
-Result<Outcome> added(const AddArguments& arguments) {
-    auto manifest = planned(arguments);
+Result<StoredSessions> added(const AddArguments& arguments) {
+    const auto manifest = planned(arguments);
     if (!manifest) return manifest.fault();
-    Outcome outcome;
-    outcome.project = !arguments.project.empty()   ? arguments.project
-                      : !manifest->project.empty() ? manifest->project
-                                                   : std::string{library::defaultProject};
-    outcome.warnings = manifest->warnings;
-    bool isOurs = false;
-    std::optional<Fault> fault;
-    {
-        auto library = library::Library::open(arguments.library, {.createIfAbsent = true});
-        if (!library) return library.fault();
-        isOurs = library->wasCreated();
-        if (auto done = storeAll(*library, *manifest, arguments, outcome); !done) fault = done.fault();
-    }
-    if (!fault) return outcome;
-    std::error_code ignored;
-    if (isOurs) std::filesystem::remove(arguments.library, ignored);  // nothing is stored, not even a library
-    return *fault;
+    return storeSessions(arguments.library, *manifest, arguments.project, arguments.read);
 }
 
-void printJson(const AddArguments& arguments, const Outcome& outcome, std::ostream& out) {
+void printJson(const AddArguments& arguments, const StoredSessions& outcome, std::ostream& out) {
     using Json = nlohmann::ordered_json;
     Json sessions = Json::array();
     for (const auto& session : outcome.sessions)
@@ -158,7 +77,7 @@ void printJson(const AddArguments& arguments, const Outcome& outcome, std::ostre
     out << all.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
 }
 
-void printText(const AddArguments& arguments, const Outcome& outcome, std::ostream& out) {
+void printText(const AddArguments& arguments, const StoredSessions& outcome, std::ostream& out) {
     for (const auto& session : outcome.sessions) {
         if (session.added.isNew)
             out << fmt::format("{}: stored in project \"{}\", {} wearing{}\n", session.name, outcome.project,
