@@ -1,5 +1,5 @@
 # What `cmake --install` puts where: the program, what a desktop needs to offer it, and the sample sessions
-# where findSamplePair() looks for them.
+# where sampleFolder() looks for them.
 include(GNUInstallDirs)
 set(id org.beatwitness.Beatwitness)
 set(resources ${PROJECT_SOURCE_DIR}/resources)

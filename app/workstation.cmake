@@ -4,6 +4,7 @@ add_library(beatwitness_workstation STATIC
   document/change_session.cpp document/change_session.h
   document/document.cpp document/document.h
   document/propose_roles.cpp document/propose_roles.h
+  document/sample_library.cpp document/sample_library.h
   document/session_plan.cpp document/session_plan.h
   document/session_words.cpp document/session_words.h
   pages/agreement_page.cpp pages/agreement_page.h
@@ -26,7 +27,7 @@ add_library(beatwitness_workstation STATIC
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)
 # On the one file that needs it, so that the compiler cache serves every clone.
-set_source_files_properties(windows/sample_pair.cpp PROPERTIES
+set_source_files_properties(document/sample_library.cpp PROPERTIES
   COMPILE_DEFINITIONS BEATWITNESS_SAMPLE_DIR="${PROJECT_SOURCE_DIR}/sample-sessions")
-target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE CLI11::CLI11 fmt::fmt beatwitness_warnings)
+target_link_libraries(beatwitness_workstation PUBLIC beatwitness_widgets PRIVATE beatwitness_verbs CLI11::CLI11 fmt::fmt beatwitness_warnings)
 target_precompile_headers(beatwitness_workstation PRIVATE <QWidget> <QLabel> <QVBoxLayout> <vector> <memory>)

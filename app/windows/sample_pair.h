@@ -4,9 +4,8 @@
 
 namespace beatwitness::app {
 
-/// The sample pair: the first folder (by name) under the sample sessions that holds a recording named like a
-/// strap and one named like a band. Looked for beside the installed program, then where the program was
-/// built. Empty paths where there is none.
+/// The sample pair: of the sample sessions the first recording (by name) that is called like a strap and the
+/// first that is called like a band. Empty paths where there is none.
 [[nodiscard]] FilesByRole findSamplePair();
 
 }  // namespace beatwitness::app
