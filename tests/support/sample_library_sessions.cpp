@@ -29,7 +29,7 @@ SampleSession fiveTimesFour() {
         watch(made, -6, -2.3, {"ergometer-5x4-watch.tcx.gz", gzipped("ergometer-5x4-watch.tcx", tcx())},
               {fault(FaultKind::Spike, within(made, "warm-up", 150, 45), 34),
                fault(FaultKind::Damped, during(made, "effort 1", 0, 20), 0.68),
-               fault(FaultKind::Lag, {2339, 2440}, 14)})};
+               fault(FaultKind::Lag, within(made, "effort 5", 0, 95), 16)})};
     made.devices[1].plan.sampling = {.style = SamplingStyle::Irregular, .interval_s = 3};
     return made;
 }
