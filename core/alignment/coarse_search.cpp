@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace beatwitness::alignment {
 namespace {
 
 constexpr std::int64_t mostPoints = 2000;
+constexpr double leastScore = 0.02;  // below, noise decides
 
 double bounded(double error_bpm) {
     const double u = error_bpm / bitingPoint_bpm;
@@ -93,6 +95,10 @@ ShiftScore descend(const SecondGrid& reference, const SecondGrid& test, ShiftSco
 
 }  // namespace
 
+double ShiftScore::evidence() const {
+    return static_cast<double>(overlap_s) * -std::log(std::clamp(score, leastScore, 1.0));
+}
+
 std::vector<ShiftScore> bestShifts(const SecondGrid& reference, const SecondGrid& test,
                                    const std::vector<ShiftRange>& ranges, std::int64_t step_s,
                                    std::int64_t leastOverlap_s, std::size_t most, const RunControl& run) {
@@ -115,12 +121,12 @@ std::vector<ShiftScore> bestShifts(const SecondGrid& reference, const SecondGrid
             if (belowLeft && belowRight) minima.push_back(scores[i]);
         }
     }
-    std::ranges::sort(minima, {}, &ShiftScore::score);
+    std::ranges::stable_sort(minima, std::greater<>{}, &ShiftScore::evidence);
     if (minima.size() > most) minima.resize(most);
     const std::int64_t finer = strideFor(reference, 4 * mostPoints);
     for (auto& minimum : minima)
         minimum = descend(reference, test, minimum, step_s, finer, scratch);
-    std::ranges::sort(minima, {}, &ShiftScore::score);
+    std::ranges::stable_sort(minima, std::greater<>{}, &ShiftScore::evidence);
     const auto [from, to] = std::ranges::unique(minima, {}, &ShiftScore::shift_s);
     minima.erase(from, to);
     return minima;

@@ -15,6 +15,10 @@ struct ShiftScore {
     double score =
         1.0;  ///< bounded loss over what two unrelated traces would give; 0 same shape, ~1 unrelated
     std::int64_t overlap_s = 0;  ///< common valid seconds, as far as they were looked at
+
+    /// How much speaks for the shift: a few minutes that look alike are found by chance, a whole workout is
+    /// not.
+    [[nodiscard]] double evidence() const;
 };
 
 /// A closed range of shifts to look through.
@@ -28,7 +32,8 @@ struct ShiftRange {
 inline constexpr double bitingPoint_bpm = 20.0;
 
 /// Looks through `ranges` in steps of `step_s` and returns every local minimum of the score with at least
-/// `leastOverlap_s` of common time, best first, at most `most` of them, each refined to the whole second.
+/// `leastOverlap_s` of common time, most evidence first, at most `most` of them, each refined to the whole
+/// second.
 ///
 /// Score of a shift: mean bounded loss of the level difference about its median, divided by the bounded
 /// spread of both traces over the same stretch. The division keeps a shift that leaves nothing but flat rest

@@ -36,6 +36,17 @@ std::vector<SettingRow> settingsTable(const Settings& settings) {
          "share of the common time in which the test must follow the reference", ours},
         {"alignment_least_explained_nats", alignment.leastExplained, "nat/s",
          "gain in log-likelihood a second over two unrelated recordings that is asked for", ours},
+        {"alignment_partial_costs_nats", alignment.partialCosts, "nat/s",
+         "as much more where only a part of the shorter recording is in common: short stretches look alike "
+         "by "
+         "chance",
+         ours},
+        {"alignment_longest_lag_s", alignment.longestLag.value, "s",
+         "of two offsets closer than this one may be the lag of the other", "field guide, section 3"},
+        {"alignment_lag_margin", alignment.lagMargin, "",
+         "share of the evidence that an offset may lack and yet be taken for being later: a device lags, it "
+         "never leads",
+         ours},
         {"alignment_widest_interval_s", alignment.widestInterval.value, "s", "a wider interval is refused",
          guide},
         {"alignment_alias_distance_s", alignment.aliasDistance.value, "s",
