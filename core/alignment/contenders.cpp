@@ -31,8 +31,8 @@ std::vector<ShiftScore> search(const Grids& grids, const std::vector<ShiftRange>
 
 Contender fitted(const Grids& grids, const ShiftScore& minimum, double start_s, const Settings& settings) {
     Contender contender{minimum, {}, 0.0};
-    contender.fine = fineFit(grids.reference, grids.test, {start_s, 0.0}, Drift::None, settings.mask,
-                             static_cast<std::int64_t>(settings.bootstrapBlock.value));
+    contender.fine = fineFit(grids.reference, grids.shown, grids.test, {start_s, 0.0}, Drift::None,
+                             settings.mask, static_cast<std::int64_t>(settings.bootstrapBlock.value));
     contender.explained_nats = explained(grids.reference, grids.test, contender.fine);
     return contender;
 }

@@ -10,10 +10,11 @@
 
 namespace beatwitness::alignment {
 
-/// Both traces, ready to be slid along each other.
+/// Both traces, ready to be slid along each other, and what the device under test would show of the first.
 struct Grids {
     SecondGrid reference;
     SecondGrid test;
+    Shown shown;
 };
 
 /// A candidate after least squares, and how much it explains.

@@ -59,7 +59,7 @@ std::optional<std::string> doubt(const Grids& grids, const std::vector<Contender
         return fmt::format(
             "The device follows the reference in only {:.1f} % of the common time; at least {:.0f} % are "
             "needed.",
-            100 * used, 100 * settings.leastUsed);
+            std::floor(1000 * used) / 10, 100 * settings.leastUsed);
     const double asked =
         settings.leastExplained + settings.partialCosts * (1 - std::min(1.0, coverOf(grids, fine)));
     if (const double explained = list.front().explained_nats / common; explained < asked)

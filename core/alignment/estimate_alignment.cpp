@@ -42,7 +42,7 @@ Fitted withDriftIfSeen(const Grids& grids, const FineFit& best, const Settings& 
     if (static_cast<double>(best.commonSeconds) < settings.driftFrom.value) return constant;
     Fitted drifting;
     drifting.drift = Drift::Fitted;
-    drifting.fine = fineFit(grids.reference, grids.test, best.fit, Drift::Fitted, settings.mask,
+    drifting.fine = fineFit(grids.reference, grids.shown, grids.test, best.fit, Drift::Fitted, settings.mask,
                             static_cast<std::int64_t>(settings.bootstrapBlock.value));
     drifting.intervals = bootstrapIntervals(drifting.fine, Drift::Fitted, settings.bootstrapReplicates);
     if (!drifting.intervals || !drifting.intervals->drift_ppm) return constant;
@@ -67,16 +67,22 @@ struct Attempt {
     std::optional<std::string> doubt;
 };
 
-Attempt attempt(const Grids& grids, const std::vector<ShiftScore>& minima, ClockKnowledge knowledge,
-                const Settings& settings) {
-    const auto list = contenders(grids, minima, settings);
+Attempt attempt(Grids& grids, const std::vector<ShiftScore>& minima, ClockKnowledge knowledge,
+                Settings settings) {
+    auto list = contenders(grids, minima, settings);
+    const auto smoothing = smoothingOf(grids.reference, grids.test, list.front().fine.fit);
+    if (smoothing.tau_s > 0) {
+        grids.shown = shownBy(grids.reference, smoothing, settings.mask.tolerance_s);
+        settings.mask.lag_s += smoothing.tau_s / 2;  // a sharp turn that is cut asks for a shift of its own
+        list = contenders(grids, minima, settings);
+    }
     Attempt result{withDriftIfSeen(grids, list.front().fine, settings), {}};
     result.doubt = doubt(grids, list, result.fitted, knowledge, settings);
     return result;
 }
 
 /// Among the nearest shifts; where those do not convince, a whole or half hour may have been mistaken.
-std::optional<Attempt> bestAttempt(const Grids& grids, ClockKnowledge knowledge, const Settings& settings,
+std::optional<Attempt> bestAttempt(Grids& grids, ClockKnowledge knowledge, const Settings& settings,
                                    const RunControl& run) {
     std::optional<Attempt> near;
     auto minima = nearestShifts(grids, knowledge, settings, run);
@@ -88,6 +94,7 @@ std::optional<Attempt> bestAttempt(const Grids& grids, ClockKnowledge knowledge,
     const auto all = zoneShifts(grids, settings, run);
     if (all.empty() || run.stopRequested()) return near;
     run.progress(0.8);
+    grids.shown = shownBy(grids.reference, {}, settings.mask.tolerance_s);
     return attempt(grids, all, knowledge, settings);
 }
 
@@ -125,8 +132,10 @@ Result<Alignment> estimateAlignment(const trace::Trace<ReferenceClock>& referenc
     const auto testRates = trace::atWholeSeconds(testTrace);
     if (referenceRates.seconds.empty() || testRates.seconds.empty())
         return refused("The samples lie too far apart to be compared second by second.");
-    const Grids grids{smoothedGrid(referenceRates, settings.smoothing, leftOut),
-                      smoothedGrid(testRates, settings.smoothing)};
+    Grids grids{smoothedGrid(referenceRates, settings.smoothing, leftOut),
+                smoothedGrid(testRates, settings.smoothing),
+                {}};
+    grids.shown = shownBy(grids.reference, {}, settings.mask.tolerance_s);
     run.progress(0.1);
 
     if (const double range = range95(grids.reference); range < settings.leastRange.value)

@@ -93,11 +93,11 @@ void leaveOutLags(FineFit& fit, const std::vector<LocalShift>& shifts, double ag
 
 /// Newton's rounds from `start`. The first follow what most of the movement asks for, the next mask anew, the
 /// last keep the mask: one that flickers never settles.
-void settle(FineFit& result, const SecondGrid& reference, const SecondGrid& test, Drift drift,
-            const MaskSettings& settings, std::int64_t block_s) {
+void settle(FineFit& result, const SecondGrid& reference, const Shown& shown, const SecondGrid& test,
+            Drift drift, const MaskSettings& settings, std::int64_t block_s) {
     for (int round = 0; round < mostRounds; ++round) {
         const bool masks = round < mostRounds / 2;
-        if (masks) result.used = usedSeconds(reference, test, result.fit, settings);
+        if (masks) result.used = usedSeconds(reference, shown, test, result.fit, settings);
         result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
         if (masks) {
             const auto shifts = localShifts(result.blocks);
@@ -133,15 +133,15 @@ double bestStep(const FineFit& fit, const SecondGrid& reference, const SecondGri
 
 }  // namespace
 
-FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const ClockFit& start, Drift drift,
-                const MaskSettings& settings, std::int64_t block_s) {
+FineFit fineFit(const SecondGrid& reference, const Shown& shown, const SecondGrid& test,
+                const ClockFit& start, Drift drift, const MaskSettings& settings, std::int64_t block_s) {
     FineFit result;
     result.fit = start;
     result.centre_s = static_cast<double>(reference.first) + static_cast<double>(reference.size()) / 2;
-    settle(result, reference, test, drift, settings, block_s);
+    settle(result, reference, shown, test, drift, settings, block_s);
     if (const double step_s = bestStep(result, reference, test); std::abs(step_s) >= 1) {
         result.fit.offset_s += step_s;
-        settle(result, reference, test, drift, settings, block_s);
+        settle(result, reference, shown, test, drift, settings, block_s);
     }
     result.blocks = blockSums(reference, test, result.used, result.fit, result.centre_s, block_s);
     std::erase_if(result.blocks, [](const BlockSums& block) { return block.n == 0; });

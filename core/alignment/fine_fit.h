@@ -25,8 +25,9 @@ struct FineFit {
 /// minimum within 10 s of where that ends is taken up.
 ///
 /// The test is read between whole seconds by a four-point cubic. O(rounds x seconds).
-[[nodiscard]] FineFit fineFit(const SecondGrid& reference, const SecondGrid& test, const ClockFit& start,
-                              Drift drift, const MaskSettings& settings, std::int64_t block_s);
+[[nodiscard]] FineFit fineFit(const SecondGrid& reference, const Shown& shown, const SecondGrid& test,
+                              const ClockFit& start, Drift drift, const MaskSettings& settings,
+                              std::int64_t block_s);
 
 /// Nats by which following each other describes the two traces better than being unrelated does, over all
 /// common seconds: used seconds by their difference, the others as anywhere within a wide band. Compares fits

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
 
 namespace beatwitness::alignment {
 
@@ -10,40 +9,14 @@ namespace {
 
 constexpr double normalPerDeviation = 1.4826;  // sd of a normal over its median absolute deviation
 
-/// Largest (or, with std::greater-like Better, smallest) valid value within `reach` seconds, for every
-/// second.
-template <class Better>
-std::vector<double> extreme(const SecondGrid& grid, std::int64_t reach, Better better) {
-    std::vector<double> out(grid.values.size(), 0.0);
-    std::deque<std::int64_t> window;  // indices whose values get worse
-    const std::int64_t n = grid.size();
-    for (std::int64_t i = 0; i < n + reach; ++i) {
-        if (i < n && grid.valid[i]) {
-            while (!window.empty() && !better(grid.values[window.back()], grid.values[i]))
-                window.pop_back();
-            window.push_back(i);
-        }
-        const std::int64_t centre = i - reach;
-        if (centre < 0) continue;
-        while (!window.empty() && window.front() < centre - reach)
-            window.pop_front();
-        out[centre] = window.empty() ? grid.values[centre] : grid.values[window.front()];
-    }
-    return out;
-}
-
-/// How far the centred test lies outside what the reference reads near each second; negative where there is
-/// no pair.
-std::vector<double> outsideBy(const SecondGrid& reference, const std::vector<double>& test,
-                              double tolerance_s, double median) {
-    const auto reach = static_cast<std::int64_t>(std::ceil(tolerance_s));
-    const auto highest = extreme(reference, reach, [](double a, double b) { return a > b; });
-    const auto lowest = extreme(reference, reach, [](double a, double b) { return a < b; });
+/// How far the centred test lies outside what a faithful device shows near each second; negative where there
+/// is no pair.
+std::vector<double> outsideBy(const Shown& shown, const std::vector<double>& test, double median) {
     std::vector<double> outside(test.size(), -1.0);
     for (std::size_t i = 0; i < test.size(); ++i) {
         if (std::isnan(test[i])) continue;
         const double centred = test[i] - median;
-        outside[i] = std::max({0.0, centred - highest[i], lowest[i] - centred});
+        outside[i] = std::max({0.0, centred - shown.highest[i], shown.lowest[i] - centred});
     }
     return outside;
 }
@@ -103,15 +76,15 @@ double medianOf(std::vector<double> values) {
 
 }  // namespace
 
-UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test, const ClockFit& fit,
-                        const MaskSettings& settings) {
+UsedSeconds usedSeconds(const SecondGrid& reference, const Shown& shown, const SecondGrid& test,
+                        const ClockFit& fit, const MaskSettings& settings) {
     const auto values = testOnReference(reference, test, fit);
     std::vector<double> differences;
     UsedSeconds used(values.size(), 0);
     for (std::size_t i = 0; i < values.size(); ++i) {
         if (std::isnan(values[i])) continue;
         used[i] = 1;
-        differences.push_back(values[i] - reference.values[i]);
+        differences.push_back(values[i] - shown.values[i]);
     }
     if (differences.empty()) return used;
     const double median = medianOf(differences);
@@ -122,11 +95,10 @@ UsedSeconds usedSeconds(const SecondGrid& reference, const SecondGrid& test, con
         std::clamp(settings.outNoise * noise_bpm, settings.leastOut_bpm, settings.mostOut_bpm);
     std::vector<double> centred(values.size()), paired(values.size());
     for (std::size_t i = 0; i < values.size(); ++i) {
-        centred[i] = values[i] - reference.values[i] - median;
+        centred[i] = values[i] - shown.values[i] - median;
         paired[i] = std::isnan(values[i]) ? values[i] : reference.values[i];
     }
-    maskEpisodes(used, outsideBy(reference, values, settings.tolerance_s, median), centred, out_bpm,
-                 settings);
+    maskEpisodes(used, outsideBy(shown, values, median), centred, out_bpm, settings);
     maskStuck(used, values, paired, settings);
     maskStuck(used, paired, values, settings);
     return used;

@@ -81,9 +81,8 @@ std::vector<SettingRow> settingsTable(const Settings& settings) {
         {"alignment_replicates", static_cast<double>(alignment.bootstrapReplicates), "",
          "resamples behind the interval", ours},
         {"alignment_drift_beyond", alignment.driftBeyond, "",
-         "half-widths of its interval that a drift must exceed to be applied: uneven smoothing can mimic a "
-         "small one",
-         ours},
+         "half-widths of its interval that a drift must exceed to be applied: the interval excludes none",
+         guide},
         {"alignment_drift_from_s", alignment.driftFrom.value, "s",
          "drift is looked for only in longer common time", guide},
     };

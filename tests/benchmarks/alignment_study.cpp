@@ -79,9 +79,6 @@ Outcome outcomeOf(const tests::PairPlan& plan, alignment::ClockKnowledge knowled
     outcome.error_s = std::abs(error_s);
     outcome.halfWidth_s = (interval.upper - interval.lower) / 2;
     outcome.covered = interval.lower <= estimand->offset_s && estimand->offset_s <= interval.upper;
-    if (outcome.length_s() > 7200)
-        fmt::print("   {} estimand drift {:.1f} truth {:.1f} offset {:.2f} len {:.0f}\n", plan.seed,
-                   estimand->drift_ppm, pair.truth.clockDrift_ppm, estimand->offset_s, outcome.length_s());
     const double drift_ppm = found.correction->drift.value - estimand->drift_ppm;
     if (outcome.length_s() > 7200) outcome.driftError_ppm = std::abs(drift_ppm);
     if (outcome.error_s > 0.5 || !outcome.covered || std::abs(drift_ppm) > 5)
