@@ -14,7 +14,7 @@ struct Settings {
     BpmDelta leastChange{15.0};   ///< at least one change of this size that the device follows
     BpmDelta leastBend{3.0};      ///< a reference closer to its straight line (sd) is a ramp
     double worstScore = 0.45;     ///< share of the loss of unrelated traces above which the two are unrelated
-    double leastUsed = 0.33;      ///< share of the common time in which the test must follow the reference
+    double leastUsed = 0.4;       ///< share of the common time in which the test must follow the reference
     double leastExplained = 1.15;  ///< nats a second by which following each other beats being unrelated ...
     double partialCosts = 1.0;  ///< ... and as much more where only a part of the shorter trace is in common
     Seconds longestLag{45.0};   ///< offsets closer than this may be one another's lag

@@ -59,6 +59,22 @@ TEST(GeneratedPairs, OffsetsLieWithinASecondAndIntervalsCoverThem) {
     EXPECT_GE(covered, 0.92 * applied);
 }
 
+TEST(GeneratedPairs, MistakenHoursAreFoundBesideShiftsThatLookAlike) {
+    int mistaken = 0, found = 0;
+    for (std::uint64_t seed = firstSeed; seed < firstSeed + 100; ++seed) {
+        const auto pair = tests::generatePair(tests::randomPlan(seed, {.wholeHours = true}));
+        const bool hoursOff = std::abs(pair.truth.clockOffset_s) > 1000;
+        if (!hoursOff || !tests::whyNotIdentifiable(pair).empty()) continue;
+        ++mistaken;
+        const auto alignment = estimated(pair);
+        found += alignment.applied() &&
+                 std::abs(alignment.correction->offset.value - pair.truth.nominalOffset_s) < 10;
+    }
+
+    ASSERT_GT(mistaken, 30);
+    EXPECT_GE(found, mistaken - 1);
+}
+
 TEST(GeneratedPairs, WhatCannotBeAlignedIsRefused) {
     EXPECT_EQ(refusedOf(tests::HardCase::FlatRest, 20), 20);
     EXPECT_EQ(refusedOf(tests::HardCase::StraightRamp, 20), 20);
