@@ -3,6 +3,9 @@ set(CMAKE_AUTOMOC ON)
 add_library(beatwitness_workstation STATIC
   document/change_session.cpp document/change_session.h
   document/document.cpp document/document.h
+  document/edit_library.cpp document/edit_library.h
+  document/library_contents.cpp document/library_contents.h
+  document/library_document.cpp document/library_document.h
   document/propose_roles.cpp document/propose_roles.h
   document/sample_library.cpp document/sample_library.h
   document/session_plan.cpp document/session_plan.h

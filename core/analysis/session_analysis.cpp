@@ -102,7 +102,7 @@ Result<alignment::Alignment> alignmentOf(const trace::Trace<TestClock>& test, co
         case alignment::Method::None:
             return fixed;
         case alignment::Method::Offset:
-            fixed.correction = ClockCorrection{t0, request.offset, {}};
+            fixed.correction = ClockCorrection{t0, request.offset, request.drift};
             return fixed;
         case alignment::Method::Auto:
             break;

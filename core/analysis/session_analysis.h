@@ -21,6 +21,7 @@ namespace beatwitness::analysis {
 struct Request {
     alignment::Method align = alignment::Method::Auto;
     Seconds offset{0.0};  ///< Method::Offset: added to the test clock
+    Ppm drift{0.0};       ///< Method::Offset: besides
     bool excludeReferenceFaults = true;
 };
 

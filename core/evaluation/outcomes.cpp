@@ -46,7 +46,7 @@ struct Loaded {
 };
 
 Result<Loaded> loaded(Library& library, const SessionRow& row, const WearingRow& scoring) {
-    auto reference = library.loadWearing(scoring);
+    auto reference = library.loadReference(row);
     if (!reference) return reference.fault();
     Loaded all{std::move(*reference), {}, {}, {}, {}};
     for (const auto& wearing : row.wearings) {
@@ -64,22 +64,43 @@ Result<Loaded> loaded(Library& library, const SessionRow& row, const WearingRow&
     return all;
 }
 
+using Scored = std::pair<const WearingRow*, RecordingFile>;
+using Found = std::pair<const WearingRow*, analysis::WearingOutcome>;
+
 /// Outcomes of `files` against the reference, analysed at once.
-Result<Done> analyse(const Loaded& all, std::vector<std::pair<const WearingRow*, RecordingFile>> files,
-                     bool excludeReferenceFaults, const RunControl& run,
-                     std::vector<std::pair<const WearingRow*, analysis::WearingOutcome>>& found) {
+Result<Done> analyse(const Loaded& all, std::vector<Scored> files, const analysis::Request& request,
+                     const RunControl& run, std::vector<Found>& found) {
     if (files.empty()) return Done{};
     std::vector<RecordingFile> tests;
     for (auto& [wearing, file] : files)
         tests.push_back(std::move(file));
-    analysis::Request request;
-    request.excludeReferenceFaults = excludeReferenceFaults;
     const auto session =
         analysis::analyseSession(all.reference, std::move(tests), all.contexts, request, {}, run);
     if (!session) return session.fault();
     for (std::size_t i = 0; i < files.size(); ++i)
         found.emplace_back(files[i].first, analysis::outcomeOf(*session, session->tests[i]));
     return Done{};
+}
+
+/// Those whose clock is to be estimated together, those with a clock of their own one by one.
+Result<Done> analyseUnderTheirClocks(const Loaded& all, std::vector<Scored> files,
+                                     bool excludeReferenceFaults, const RunControl& run,
+                                     std::vector<Found>& found) {
+    analysis::Request request;
+    request.excludeReferenceFaults = excludeReferenceFaults;
+    std::vector<Scored> estimated;
+    for (auto& scored : files) {
+        const auto& clock = scored.first->clock;
+        if (clock.method == library::ClockMethod::Auto) {
+            estimated.push_back(std::move(scored));
+            continue;
+        }
+        std::vector<Scored> alone;
+        alone.push_back(std::move(scored));
+        if (auto done = analyse(all, std::move(alone), requestFor(clock, request), run, found); !done)
+            return done.fault();
+    }
+    return analyse(all, std::move(estimated), request, run, found);
 }
 
 }  // namespace
@@ -89,6 +110,28 @@ const WearingRow* scoringReference(const SessionRow& row) {
         return wearing.role == Role::Reference && !wearing.recordings.empty();
     });
     return found == row.wearings.end() ? nullptr : &*found;
+}
+
+analysis::Request requestFor(const library::WearingClock& clock, analysis::Request base) {
+    using library::ClockMethod;
+    switch (clock.method) {
+        case ClockMethod::Auto:
+            break;
+        case ClockMethod::Offset:
+            base.align = alignment::Method::Offset;
+            base.offset = clock.offset;
+            base.drift = clock.drift;
+            break;
+        case ClockMethod::None:
+            base.align = alignment::Method::None;
+            break;
+        case ClockMethod::SharedSource:
+            base.align = alignment::Method::Offset;
+            base.offset = {};
+            base.drift = {};
+            break;
+    }
+    return base;
 }
 
 std::vector<const WearingRow*> scoredWearings(const SessionRow& row) {
@@ -150,7 +193,7 @@ Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const Sess
     if (scoring == nullptr) return std::vector<StoredOutcome>{};
     auto all = loaded(library, row, *scoring);
     if (!all) return all.fault();
-    std::vector<std::pair<const WearingRow*, analysis::WearingOutcome>> found;
+    std::vector<Found> found;
     if (!hasHeartRate(all->reference)) {
         for (const auto* wearing : scoredWearings(row))
             found.emplace_back(wearing, analysis::WearingOutcome{});
@@ -159,7 +202,9 @@ Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const Sess
             found.emplace_back(wearing, analysis::WearingOutcome{});
         // A second reference is no test device: it does not judge the first together with one.
         for (auto* files : {&all->tests, &all->references})
-            if (auto done = analyse(*all, std::move(*files), excludeReferenceFaults, run, found); !done)
+            if (auto done =
+                    analyseUnderTheirClocks(*all, std::move(*files), excludeReferenceFaults, run, found);
+                !done)
                 return done.fault();
     }
     std::vector<StoredOutcome> outcomes;

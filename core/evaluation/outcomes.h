@@ -20,6 +20,9 @@ namespace beatwitness::evaluation {
 [[nodiscard]] std::vector<const library::WearingRow*> scoredWearings(const library::SessionRow& row);
 [[nodiscard]] const library::WearingRow* scoringReference(const library::SessionRow& row);
 
+/// `base` with the clock that is stored of a wearing: a shared source is an offset of nothing.
+[[nodiscard]] analysis::Request requestFor(const library::WearingClock& clock, analysis::Request base);
+
 /// Outcomes of one project at one point in time.
 ///
 /// An outcome counts only while its stamp is that of the session's recordings, of the settings in force and

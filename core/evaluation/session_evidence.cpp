@@ -61,7 +61,7 @@ Result<std::vector<SessionEvidence>> evidenceOf(library::Library& library, const
     std::vector<SessionEvidence> all;
     const auto* scoring = scoringReference(row);
     if (scoring == nullptr) return all;
-    const auto file = library.loadWearing(*scoring);
+    const auto file = library.loadReference(row);
     if (!file) return file.fault();
     const auto reference = analysis::referenceSecondsOf(*file);
     if (!reference) return all;

@@ -20,6 +20,7 @@ using ProjectId = Id<struct ProjectRow>;
 using SessionId = Id<struct SessionRowTag>;
 using WearingId = Id<struct WearingRowTag>;
 using RecordingId = Id<struct RecordingRow>;
+using PlannedId = Id<struct PlannedRow>;
 
 /// A row and what people call it.
 template <class RowId>

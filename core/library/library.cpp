@@ -169,6 +169,16 @@ Result<recording::RecordingFile> Library::loadWearing(const WearingRow& wearing)
     return drawnTogether(std::move(drawn));
 }
 
+Result<recording::RecordingFile> Library::loadReference(const SessionRow& session) {
+    const auto* reference = session.reference();
+    if (reference == nullptr) return notThere(path(), "no reference recorded anything in this session");
+    auto whole = loadWearing(*reference);
+    if (!whole || !session.counted) return whole;
+    std::vector<DrawnRecording> part;
+    part.push_back({std::move(*whole), session.counted});
+    return drawnTogether(std::move(part));
+}
+
 Result<std::vector<std::byte>> Library::originalBytes(RecordingId recording) {
     return orNotThere(file_.database(), loadOriginal(file_.database(), recording),
                       fmt::format("the library has no original of recording {}", recording.value));
@@ -206,6 +216,17 @@ Result<Done> Library::purgeDeleted() {
     Transaction transaction{database, Durability::Full};
     database.run("DELETE FROM session WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM wearing WHERE deleted_at_us IS NOT NULL");
+    database.run("DELETE FROM planned_session WHERE deleted_at_us IS NOT NULL");
+    database.run("DELETE FROM project WHERE deleted_at_us IS NOT NULL");
+    database.run(
+        "DELETE FROM device WHERE deleted_at_us IS NOT NULL AND id NOT IN (SELECT device_id FROM wearing)");
+    database.run(
+        "DELETE FROM wearer WHERE deleted_at_us IS NOT NULL AND id NOT IN "
+        "(SELECT wearer_id FROM session WHERE wearer_id IS NOT NULL)");
+    database.run(
+        "DELETE FROM activity WHERE deleted_at_us IS NOT NULL AND id NOT IN "
+        "(SELECT activity_id FROM session WHERE activity_id IS NOT NULL UNION "
+        "SELECT activity_id FROM planned_session WHERE activity_id IS NOT NULL)");
     database.run("DELETE FROM recording WHERE id NOT IN (SELECT recording_id FROM wearing_recording)");
     note(database, "what was deleted was purged", std::nullopt);
     if (auto done = transaction.commit(); !done) return done;

@@ -14,6 +14,7 @@
 #include "core/library/journal.h"
 #include "core/library/library_file.h"
 #include "core/library/outcome_store.h"
+#include "core/library/particulars.h"
 #include "core/library/phase_store.h"
 #include "core/library/session_draft.h"
 #include "core/library/session_rows.h"
@@ -75,16 +76,44 @@ public:
     /// What the wearing recorded, drawn together (wearing_recording.h). Faults besides: NotInLibrary, also
     /// where it draws from nothing.
     [[nodiscard]] Result<recording::RecordingFile> loadWearing(const WearingRow& wearing);
+    /// What the session's reference recorded, cut to the part that counts. Faults besides: NotInLibrary, also
+    /// where no reference recorded anything.
+    [[nodiscard]] Result<recording::RecordingFile> loadReference(const SessionRow& session);
     /// The very bytes of the file. Faults besides: NotInLibrary.
     [[nodiscard]] Result<std::vector<std::byte>> originalBytes(RecordingId recording);
     /// The recording of these bytes, if the library has it: asked before a file is added.
     [[nodiscard]] Result<std::optional<RecordingId>> findRecording(std::string_view sha256);
 
+    /// What can be edited of a row, deleted or not. Faults besides: NotInLibrary.
+    [[nodiscard]] Result<SessionParticulars> particulars(SessionId session);
+    [[nodiscard]] Result<WearingParticulars> particulars(WearingId wearing);
+    [[nodiscard]] Result<WearerParticulars> particulars(WearerId wearer);
+    [[nodiscard]] Result<DeviceParticulars> particulars(DeviceId device);
+    [[nodiscard]] Result<ActivityParticulars> particulars(ActivityId activity);
+    [[nodiscard]] Result<ProjectParticulars> particulars(ProjectId project);
+    [[nodiscard]] Result<PlannedParticulars> particulars(PlannedId planned);
+    /// The same rows as they are stored now: what undoing a write of `values` has to write.
+    [[nodiscard]] Result<std::vector<RowValue>> stored(std::span<const RowValue> values);
+    /// All of them or none, with one entry `what` in the journal. Faults besides: NotInLibrary, WrongUsage
+    /// (an empty name, a label that another row has).
+    [[nodiscard]] Result<Done> write(std::span<const RowValue> values, std::string_view what);
+    /// An attempt or a plan added, as write() would store it.
+    [[nodiscard]] Result<WearingId> addWearing(SessionId session, const WearingParticulars& wearing);
+    [[nodiscard]] Result<PlannedId> addPlanned(const PlannedParticulars& planned);
+    /// The plan of every project, in the order of adding, less what is deleted.
+    [[nodiscard]] Result<std::vector<RowOf<PlannedId, PlannedParticulars>>> plan();
+    [[nodiscard]] Result<std::vector<Membership>> memberships();
+    [[nodiscard]] Result<std::vector<DeletedRow>> deletedRows();
+
     /// Hides the session everywhere; restoreSession() brings it back as it was. Faults besides: NotInLibrary.
     [[nodiscard]] Result<Done> deleteSession(SessionId session);
     [[nodiscard]] Result<Done> restoreSession(SessionId session);
-    /// Removes for good what is deleted, and recordings that nothing draws from any more; the file shrinks.
+    /// Removes for good what is deleted and not in use, and recordings that nothing draws from any more; the
+    /// file shrinks.
     [[nodiscard]] Result<Done> purgeDeleted();
+    /// A copy of everything in one tidy file; what stands at `copy` gives way once the copy is whole. Works
+    /// on a library that is open for reading only. Faults besides: NotWritable.
+    [[nodiscard]] Result<Done> saveCopy(const std::filesystem::path& copy);
 
     // What people marked in a session, on its reference's clock. Set in place of all that is there.
     // Faults besides: NotInLibrary.
@@ -112,6 +141,8 @@ private:
     Result<std::vector<Labelled<RowId>>> labels();
     template <class Replace>
     [[nodiscard]] Result<Done> mark(SessionId session, std::string_view what, Replace replace);
+    template <class RowId>
+    auto particularsOf(RowId id);
     [[nodiscard]] Result<Done> markDeleted(SessionId session, bool isDeleted);
 
     LibraryFile file_;

@@ -99,7 +99,8 @@ std::string_view faultsWord(bool exclude) {
 std::vector<SessionInputs> sessionInputs(Database& database, std::optional<ProjectId> project) {
     std::vector<SessionInputs> inputs;
     auto rows = database.statement(
-        "SELECT s.id, s.added_at_us, w.id, w.role, u.begin_us, u.end_us, r.sha256, r.read_by, r.row_count "
+        "SELECT s.id, s.added_at_us, w.id, w.role, u.begin_us, u.end_us, r.sha256, r.read_by, r.row_count, "
+        "w.clock, w.clock_offset_s, w.clock_drift_ppm, s.counted_begin_us, s.counted_end_us "
         "FROM session s JOIN wearing w ON w.session_id = s.id LEFT JOIN wearing_recording u ON u.wearing_id "
         "= "
         "w.id LEFT JOIN recording r ON r.id = u.recording_id WHERE s.deleted_at_us IS NULL AND "
@@ -110,10 +111,13 @@ std::vector<SessionInputs> sessionInputs(Database& database, std::optional<Proje
         const SessionId session{rows.integer(0)};
         if (inputs.empty() || inputs.back().session != session)
             inputs.push_back({session, {}, Micros{rows.integer(1)}});
-        inputs.back().text += fmt::format("{} {} {} {} {} {} {}\n", rows.integer(2), rows.text(3),
-                                          rows.isNull(4) ? "-" : std::to_string(rows.integer(4)),
-                                          rows.isNull(5) ? "-" : std::to_string(rows.integer(5)),
-                                          rows.text(6), rows.text(7), rows.integer(8));
+        const auto instant = [&rows](int column) {
+            return rows.isNull(column) ? "-" : std::to_string(rows.integer(column));
+        };
+        inputs.back().text +=
+            fmt::format("{} {} {} {} {} {} {} {} {} {} {} {}\n", rows.integer(2), rows.text(3), instant(4),
+                        instant(5), rows.text(6), rows.text(7), rows.integer(8), rows.text(9), rows.real(10),
+                        rows.real(11), instant(12), instant(13));
     }
     return inputs;
 }

@@ -21,6 +21,10 @@ struct WearingFacts {
     std::string side;
     std::string tightness;
     std::string mode;
+    std::string instructed;  ///< where its maker says it is to be worn
+    std::string electrodes;  ///< of a strap: wetted, dry, …
+
+    friend bool operator==(const WearingFacts&, const WearingFacts&) = default;
 };
 
 /// A recording that a wearing draws from.

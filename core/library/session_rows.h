@@ -6,6 +6,7 @@
 
 #include "core/foundation/clocks.h"
 #include "core/library/ids.h"
+#include "core/library/particulars.h"
 #include "core/library/session_draft.h"
 
 namespace beatwitness::library {
@@ -25,6 +26,7 @@ struct WearingRow {
     WearingOutcome outcome = WearingOutcome::Recorded;
     std::string reason;
     std::vector<RecordingUse> recordings;  ///< in the order of drawing; empty where the attempt left no file
+    WearingClock clock;
 };
 
 struct SessionRow {
@@ -35,6 +37,13 @@ struct SessionRow {
     std::string note;
     std::optional<Micros> start;       ///< since 1970; nothing where the reference knows no date
     std::vector<WearingRow> wearings;  ///< in the order given; the first reference scores the tests
+    std::optional<ActivityId> activityId;
+    std::optional<WearerId> wearerId;
+    std::string zone;
+    std::optional<Span<RecordingClock>> counted;  ///< the part that counts; nothing: all
+
+    /// The wearing that scores the tests; nullptr where no reference recorded anything.
+    [[nodiscard]] const WearingRow* reference() const;
 };
 
 }  // namespace beatwitness::library

@@ -10,22 +10,11 @@
 #include "core/foundation/text.h"
 #include "core/library/library_file.h"
 #include "core/library/names.h"
+#include "core/library/particulars_store.h"
 #include "core/trace/trace.h"
 
 namespace beatwitness::library {
 namespace {
-
-std::string_view roleName(Role role) {
-    return role == Role::Reference ? "reference" : role == Role::Test ? "test" : "context";
-}
-
-Role roleOf(std::string_view name) {
-    return name == "reference" ? Role::Reference : name == "test" ? Role::Test : Role::Context;
-}
-
-std::string_view outcomeName(WearingOutcome outcome) {
-    return outcome == WearingOutcome::Recorded ? "recorded" : "failed";
-}
 
 std::optional<std::int64_t> beginOf(const std::optional<Span<RecordingClock>>& span) {
     return span ? std::optional{std::int64_t{span->begin.time_since_epoch().count()}} : std::nullopt;
@@ -125,27 +114,34 @@ WearingId insertWearing(Database& database, SessionId session, std::int64_t ordi
     const auto& facts = draft.facts;
     database.run(
         "INSERT INTO wearing (session_id, ordinal, device_id, role, unit, firmware, position, side, "
-        "tightness, "
-        "mode, outcome, reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "tightness, mode, instructed, electrodes, outcome, reason) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         session, ordinal, device, roleName(draft.role), facts.unit, facts.firmware, facts.position,
-        facts.side, facts.tightness, facts.mode, outcomeName(draft.outcome), draft.reason);
+        facts.side, facts.tightness, facts.mode, facts.instructed, facts.electrodes,
+        outcomeName(draft.outcome), draft.reason);
     return WearingId{database.lastInsertId()};
 }
 
 constexpr std::string_view sessionColumns =
-    "SELECT s.id, s.name, a.label, w.label, s.note, s.start_us FROM session s "
+    "SELECT s.id, s.name, a.label, w.label, s.note, s.start_us, s.activity_id, s.wearer_id, s.zone, "
+    "s.counted_begin_us, s.counted_end_us FROM session s "
     "LEFT JOIN activity a ON a.id = s.activity_id LEFT JOIN wearer w ON w.id = s.wearer_id "
     "WHERE s.deleted_at_us IS NULL";
 
 SessionRow sessionAt(const Statement& row) {
     SessionRow session{row.id<SessionId>(0), row.text(1), row.text(2), row.text(3), row.text(4), {}, {}};
     if (const auto start = row.maybeInteger(5)) session.start = Micros{*start};
+    if (const auto activity = row.maybeInteger(6)) session.activityId = ActivityId{*activity};
+    if (const auto wearer = row.maybeInteger(7)) session.wearerId = WearerId{*wearer};
+    session.zone = row.text(8);
+    session.counted = spanAt(row, 9);
     return session;
 }
 
 constexpr std::string_view wearingColumns =
     "SELECT w.session_id, w.id, w.role, w.device_id, d.label, w.unit, w.firmware, w.position, w.side, "
-    "w.tightness, w.mode, w.outcome, w.reason, u.recording_id, u.begin_us, u.end_us FROM wearing w "
+    "w.tightness, w.mode, w.outcome, w.reason, u.recording_id, u.begin_us, u.end_us, w.instructed, "
+    "w.electrodes, w.clock, w.clock_offset_s, w.clock_drift_ppm FROM wearing w "
     "JOIN device d ON d.id = w.device_id LEFT JOIN wearing_recording u ON u.wearing_id = w.id "
     "WHERE w.deleted_at_us IS NULL";
 
@@ -155,9 +151,11 @@ WearingRow wearingAt(const Statement& row) {
     wearing.role = roleOf(row.text(2));
     wearing.device = row.id<DeviceId>(3);
     wearing.deviceLabel = row.text(4);
-    wearing.facts = {row.text(5), row.text(6), row.text(7), row.text(8), row.text(9), row.text(10)};
+    wearing.facts = {row.text(5), row.text(6),  row.text(7),  row.text(8),
+                     row.text(9), row.text(10), row.text(16), row.text(17)};
     wearing.outcome = row.text(11) == "recorded" ? WearingOutcome::Recorded : WearingOutcome::Failed;
     wearing.reason = row.text(12);
+    wearing.clock = {clockMethodOf(row.text(18)), Seconds{row.real(19)}, Ppm{row.real(20)}};
     return wearing;
 }
 
@@ -186,6 +184,13 @@ bool startsBefore(const SessionRow& a, const SessionRow& b) {
 }
 
 }  // namespace
+
+const WearingRow* SessionRow::reference() const {
+    const auto found = std::ranges::find_if(wearings, [](const WearingRow& wearing) {
+        return wearing.role == Role::Reference && !wearing.recordings.empty();
+    });
+    return found == wearings.end() ? nullptr : &*found;
+}
 
 std::optional<SessionId> findSameSession(Database& database, const SessionDraft& draft) {
     std::vector<SessionId> candidates;

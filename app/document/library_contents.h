@@ -1,0 +1,66 @@
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "core/foundation/result.h"
+#include "core/library/library.h"
+
+namespace beatwitness::app {
+
+/// Which rows of the library are not what they were. Wearings count as their session.
+struct LibraryChange {
+    std::set<library::SessionId> sessions;  ///< added, edited, deleted or restored
+    std::set<library::WearerId> wearers;
+    std::set<library::DeviceId> devices;
+    std::set<library::ActivityId> activities;
+    std::set<library::ProjectId> projects;  ///< their particulars or their selection of sessions
+    std::set<library::PlannedId> plan;
+    bool everything = false;  ///< another library, or an import
+
+    [[nodiscard]] bool touches(library::SessionId session) const {
+        return everything || sessions.contains(session);
+    }
+};
+
+/// All of a library but its recordings, as it stood at one moment; never changed, shared by models and views.
+struct LibraryContents {
+    using Session = std::shared_ptr<const library::SessionRow>;
+    template <class Id, class Particulars>
+    using Rows = std::vector<library::RowOf<Id, Particulars>>;
+
+    std::vector<Session> sessions;  ///< not deleted; by start, those without one last
+    Rows<library::WearerId, library::WearerParticulars> wearers;         ///< not deleted; by label
+    Rows<library::DeviceId, library::DeviceParticulars> devices;         ///< likewise
+    Rows<library::ActivityId, library::ActivityParticulars> activities;  ///< likewise
+    Rows<library::ProjectId, library::ProjectParticulars> projects;      ///< likewise
+    Rows<library::PlannedId, library::PlannedParticulars> plan;          ///< not deleted; by number
+    std::map<library::ProjectId, std::set<library::SessionId>> members;
+
+    /// nullptr where there is none (or it is deleted).
+    [[nodiscard]] Session session(library::SessionId id) const;
+    [[nodiscard]] const library::DeviceParticulars* device(library::DeviceId id) const;
+    [[nodiscard]] const library::WearerParticulars* wearer(library::WearerId id) const;
+    [[nodiscard]] const library::ActivityParticulars* activity(library::ActivityId id) const;
+    [[nodiscard]] const library::ProjectParticulars* project(library::ProjectId id) const;
+    [[nodiscard]] const library::PlannedParticulars* planned(library::PlannedId id) const;
+
+    [[nodiscard]] bool isMember(library::ProjectId project, library::SessionId session) const;
+    /// The test devices of the project's matrix, in the order of its columns: as the project says, else every
+    /// device that is worn as a test in its sessions or planned, by colour and label.
+    [[nodiscard]] std::vector<library::DeviceId> columnsOf(library::ProjectId project) const;
+};
+
+using SharedContents = std::shared_ptr<const LibraryContents>;
+
+[[nodiscard]] Result<LibraryContents> readContents(library::Library& library);
+
+/// `contents` with what `change` names read anew.
+[[nodiscard]] Result<LibraryContents> refreshed(const LibraryContents& contents, library::Library& library,
+                                                const LibraryChange& change);
+
+}  // namespace beatwitness::app
