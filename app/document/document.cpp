@@ -43,9 +43,7 @@ bool samePlan(const SessionPlan& a, const SessionPlan& b) {
 
 }  // namespace
 
-Document::Document(QObject* parent) : QObject(parent) {
-    undo_.setUndoLimit(undoSteps);
-}
+Document::Document(QUndoStack& undo, QObject* parent) : QObject(parent), undo_(undo) {}
 
 void Document::readFiles(const QStringList& paths) {
     std::vector<std::filesystem::path> files;

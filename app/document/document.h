@@ -21,10 +21,8 @@ class Document : public QObject {
     Q_OBJECT
 
 public:
-    /// Undo steps kept; each holds the recordings and numbers of its two sides (shared where equal).
-    static constexpr int undoSteps = 40;
-
-    explicit Document(QObject* parent = nullptr);
+    /// `undo` is the window's one stack; it must outlive the document.
+    explicit Document(QUndoStack& undo, QObject* parent = nullptr);
 
     [[nodiscard]] widgets::TaskRunner& runner() { return runner_; }
     [[nodiscard]] QUndoStack& undoStack() { return undo_; }
@@ -81,7 +79,7 @@ private:
     Snapshot now_;
     std::size_t focus_ = 0;
     bool wantsAligned_ = true;
-    QUndoStack undo_;
+    QUndoStack& undo_;
     widgets::TaskRunner runner_;
 };
 

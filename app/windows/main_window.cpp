@@ -64,7 +64,8 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
     : QMainWindow(parent),
       settings_(settings),
       opening_(new Opening(document_, this)),
-      commands_(new Commands(document_.undoStack(), this)) {
+      commands_(new Commands(undo_, this)) {
+    undo_.setUndoLimit(undoSteps);
     setWindowTitle(tr("Beatwitness"));
     setWindowIcon(applicationIcon());
     setAcceptDrops(true);

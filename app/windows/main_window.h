@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "app/document/document.h"
+#include "app/document/library_document.h"
 #include "app/windows/opening.h"
 #include "widgets/theme/theme.h"
 
@@ -32,11 +33,15 @@ class MainWindow : public QMainWindow {
     Q_OBJECT
 
 public:
+    /// Undo steps kept; one of a loose pair holds the recordings and numbers of its two sides.
+    static constexpr int undoSteps = 100;
+
     /// `settings` keeps layout and theme between runs; must outlive the window.
     explicit MainWindow(QSettings& settings, QWidget* parent = nullptr);
     ~MainWindow() override;
 
     [[nodiscard]] Document& document() { return document_; }
+    [[nodiscard]] LibraryDocument& library() { return library_; }
     [[nodiscard]] Opening& opening() { return *opening_; }
     [[nodiscard]] Commands& commands() { return *commands_; }
     [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
@@ -75,7 +80,9 @@ private:
 
     QSettings& settings_;
     bool keepMessage_ = false;  ///< the message at hand speaks of the load that is under way
-    Document document_;
+    QUndoStack undo_;
+    Document document_{undo_};
+    LibraryDocument library_{undo_};
     Opening* opening_;
     Commands* commands_;
     widgets::PageTabs* tabs_ = nullptr;
