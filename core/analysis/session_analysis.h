@@ -21,8 +21,8 @@ namespace beatwitness::analysis {
 struct Request {
     alignment::Method align = alignment::Method::Auto;
     Seconds offset{0.0};  ///< Method::Offset: added to the test clock
-    Ppm drift{0.0};       ///< Method::Offset: besides
     bool excludeReferenceFaults = true;
+    Ppm drift{0.0};  ///< Method::Offset: besides
 };
 
 /// Every threshold in force.
