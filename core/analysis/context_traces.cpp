@@ -40,13 +40,6 @@ ContextTrace contextTrace(const Channel& channel, const std::string& file, Micro
     return trace;
 }
 
-void append(std::vector<ContextTrace>& traces, const RecordingFile& file, Micros laid,
-            const ClockCorrection& correction, const trace::PairingSettings& pairing) {
-    for (const auto& channel : file.recording.channels)
-        if (std::ranges::find(shown, channel.kind) != shown.end() && !channel.times.empty())
-            traces.push_back(contextTrace(channel, file.file, laid, correction, pairing));
-}
-
 /// First and last time of anything in the file.
 Span<RecordingClock> wholeSpan(const recording::Recording& recording) {
     Span<RecordingClock> span{RecordingTime::max(), RecordingTime::min()};
@@ -92,6 +85,15 @@ alignment::ClockKnowledge knowledgeOf(ClockBasis context, ClockBasis reference) 
 
 }  // namespace
 
+std::vector<ContextTrace> channelsOf(const RecordingFile& file, Micros laid,
+                                     const ClockCorrection& correction, const Settings& settings) {
+    std::vector<ContextTrace> traces;
+    for (const auto& channel : file.recording.channels)
+        if (std::ranges::find(shown, channel.kind) != shown.end() && !channel.times.empty())
+            traces.push_back(contextTrace(channel, file.file, laid, correction, settings.pairing));
+    return traces;
+}
+
 Result<ContextAnalysis> analyseContext(RecordingFile file, const trace::Trace<ReferenceClock>& reference,
                                        ClockBasis referenceClock, std::span<const trace::SessionSpan> leftOut,
                                        const Settings& settings, const RunControl& run) {
@@ -116,14 +118,16 @@ Result<ContextAnalysis> analyseContext(RecordingFile file, const trace::Trace<Re
 
 std::vector<ContextTrace> contextTraces(const SessionAnalysis& session, bool aligned) {
     std::vector<ContextTrace> traces;
-    const auto& pairing = session.settings.pairing;
-    append(traces, session.reference, Micros{0}, ClockCorrection{session.t0, {}, {}}, pairing);
-    for (const auto& test : session.tests) {
-        const auto& view = aligned ? test.view() : test.asRecorded;
-        append(traces, test.file, test.laid, view.correction, pairing);
-    }
+    const auto append = [&](const RecordingFile& file, Micros laid, const ClockCorrection& correction) {
+        auto more = channelsOf(file, laid, correction, session.settings);
+        traces.insert(traces.end(), std::make_move_iterator(more.begin()),
+                      std::make_move_iterator(more.end()));
+    };
+    append(session.reference, Micros{0}, ClockCorrection{session.t0, {}, {}});
+    for (const auto& test : session.tests)
+        append(test.file, test.laid, (aligned ? test.view() : test.asRecorded).correction);
     for (const auto& context : session.contexts)
-        append(traces, context.file, context.laid, context.correction, pairing);
+        append(context.file, context.laid, context.correction);
     return traces;
 }
 

@@ -22,6 +22,11 @@ struct ContextTrace {
     std::vector<std::uint8_t> joined;  ///< 1 where joined to the one before it; gaps as for heart rate
 };
 
+/// Cadence, power, speed and altitude of one file under `correction`, in the order of its channels.
+[[nodiscard]] std::vector<ContextTrace> channelsOf(const recording::RecordingFile& file, Micros laid,
+                                                   const alignment::ClockCorrection& correction,
+                                                   const Settings& settings);
+
 /// Cadence, power, speed and altitude of every recording of the session, each under the clock of its own
 /// recording: the reference's as it is, a test's under its correction (`aligned`, where it has one), a
 /// context file's under ContextAnalysis::correction. In the order reference, tests, contexts; channels in the

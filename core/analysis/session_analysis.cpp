@@ -5,7 +5,9 @@
 #include <algorithm>
 
 #include "core/analysis/context_traces.h"
-#include "core/flags/dropouts.h"
+#include "core/analysis/session_flags.h"
+#include "core/flags/reference_faults.h"
+#include "core/flags/test_faults.h"
 #include "core/foundation/text.h"
 
 namespace beatwitness::analysis {
@@ -64,7 +66,8 @@ struct ReferenceSide {
     trace::SessionTrace session;
     trace::SecondlyRates seconds;
     std::vector<flags::Flag> faults;
-    std::vector<trace::SessionSpan> excluded;
+    std::vector<trace::SessionSpan> faulty;    ///< their spans: no test is judged there
+    std::vector<trace::SessionSpan> excluded;  ///< those of them that leave the agreement
 };
 
 ReferenceSide referenceSide(const RecordingFile& file, ReferenceTime t0, trace::Trace<ReferenceClock> trace,
@@ -74,8 +77,9 @@ ReferenceSide referenceSide(const RecordingFile& file, ReferenceTime t0, trace::
     side.session = trace::onSessionClock(side.trace, t0, settings.pairing);
     side.seconds = trace::atWholeSeconds(side.session);
     const auto pauses = pausesInSession(file, Micros{0}, ClockCorrection{t0, {}, {}});
-    side.faults = flags::dropouts(side.session, pauses, flags::FlaggedTrace::Reference, settings.pairing);
+    side.faults = flags::referenceFaults(side.session, pauses, settings.pairing, settings.flags);
     for (auto& fault : side.faults) {
+        side.faulty.push_back(fault.span);
         fault.excluded = fault.excluded && request.excludeReferenceFaults;
         if (fault.excluded) side.excluded.push_back(fault.span);
     }
@@ -111,55 +115,70 @@ Result<alignment::Alignment> alignmentOf(const trace::Trace<TestClock>& test, co
                                         settings.pairing, settings.alignment, run);
 }
 
-/// Mean error over the paired seconds inside a flag.
-std::optional<BpmDelta> meanErrorIn(const trace::SessionSpan& span, const trace::Pairs& pairs) {
-    const auto first = std::ranges::lower_bound(pairs.seconds, secondsOf(span.begin), {},
-                                                [](std::int64_t s) { return static_cast<double>(s); });
-    double sum = 0.0;
-    std::size_t count = 0;
-    for (auto i = static_cast<std::size_t>(first - pairs.seconds.begin());
-         i < pairs.size() && static_cast<double>(pairs.seconds[i]) <= secondsOf(span.end); ++i, ++count)
-        sum += pairs.error(i).value;
-    if (count == 0) return std::nullopt;
-    return BpmDelta{sum / static_cast<double>(count)};
+/// Cadence for one test: the reference's channel, else its own, else a context's.
+trace::SecondlyRates cadenceFor(const RecordingFile& test, Micros laid, const ClockCorrection& correction,
+                                const SessionAnalysis& session) {
+    auto traces =
+        channelsOf(session.reference, Micros{0}, ClockCorrection{session.t0, {}, {}}, session.settings);
+    const auto append = [&](std::vector<ContextTrace> more) {
+        traces.insert(traces.end(), std::make_move_iterator(more.begin()),
+                      std::make_move_iterator(more.end()));
+    };
+    append(channelsOf(test, laid, correction, session.settings));
+    for (const auto& context : session.contexts)
+        append(channelsOf(context.file, context.laid, context.correction, session.settings));
+    return cadenceSeconds(traces);
 }
 
-std::vector<flags::Flag> flagsOf(const RecordingFile& file, Micros shift, const ClockView& view,
-                                 const ReferenceSide& reference, const Settings& settings) {
-    auto found = flags::dropouts(view.trace, pausesInSession(file, shift, view.correction),
-                                 flags::FlaggedTrace::Test, settings.pairing);
-    // A device that was worn before or after the reference is not judged there.
-    const double last_s = reference.session.seconds.back();
-    std::erase_if(found, [last_s](const flags::Flag& flag) {
-        return secondsOf(flag.span.end) < 0 || secondsOf(flag.span.begin) > last_s;
-    });
+/// Flags of one test and of the reference, under the clock of `view`.
+std::vector<flags::Flag> flagsOf(const RecordingFile& file, Micros laid, const ClockView& view,
+                                 const ReferenceSide& reference, const SessionAnalysis& session) {
+    const auto pauses = pausesInSession(file, laid, view.correction);
+    const auto cadence = cadenceFor(file, laid, view.correction, session);
+    auto found = flags::testFaults(
+        {reference.session, reference.seconds, view.trace, reference.faulty, pauses, cadence},
+        session.settings.pairing, session.settings.flags);
     found.insert(found.end(), reference.faults.begin(), reference.faults.end());
     std::ranges::stable_sort(found, {}, [](const flags::Flag& flag) { return flag.span.begin; });
-    for (auto& flag : found)
-        flag.meanError = meanErrorIn(flag.span, view.pairs);
+    fillMeanErrors(found, view.pairs);
     return found;
 }
 
-Result<TestAnalysis> analyseTest(RecordingFile file, const RecordingFile& referenceFile,
-                                 RecordingTime referenceStart, ReferenceTime t0,
-                                 const ReferenceSide& reference, const Request& request,
-                                 const Settings& settings, const RunControl& run) {
+Result<TestAnalysis> analyseTest(RecordingFile file, const ReferenceSide& reference,
+                                 const SessionAnalysis& session, const RunControl& run) {
     const auto recorded = trace::traceOf(file.recording);
     if (recorded.empty()) return noHeartRate(file);
-    const Laying laying = layingOf(referenceFile, referenceStart, file, recorded.times.front());
+    const auto& settings = session.settings;
+    const ReferenceTime t0 = session.t0;
+    const Laying laying =
+        layingOf(session.reference, RecordingTime{t0.time_since_epoch()}, file, recorded.times.front());
     const auto test = trace::laidOn<TestClock>(recorded, laying.test);
 
     TestAnalysis result;
-    auto aligned = alignmentOf(test, reference, t0, laying.knowledge, request, settings, run);
+    auto aligned = alignmentOf(test, reference, t0, laying.knowledge, session.request, settings, run);
     if (!aligned) return aligned.fault();
     result.alignment = std::move(*aligned);
     result.asRecorded = clockView(test, reference, ClockCorrection{t0, {}, {}}, settings);
     if (result.alignment.applied())
         result.aligned = clockView(test, reference, *result.alignment.correction, settings);
-    result.flags = flagsOf(file, laying.test, result.view(), reference, settings);
+    result.flags = flagsOf(file, laying.test, result.view(), reference, session);
     result.laid = laying.test;
     result.file = std::move(file);
     return result;
+}
+
+/// Adds to the later of two tests what both hold against the reference. The earlier one stays as it was: a
+/// further test changes nothing in it.
+void suspectReference(SessionAnalysis& session, std::size_t later) {
+    auto& test = session.tests[later];
+    for (std::size_t i = 0; i < later; ++i) {
+        const auto& earlier = session.tests[i];
+        auto found = suspectedReferenceFlags(test.view(), earlier.view(), earlier.file.file, test.flags,
+                                             session.settings.flags.reference);
+        fillMeanErrors(found, test.view().pairs);
+        test.flags.insert(test.flags.end(), found.begin(), found.end());
+    }
+    std::ranges::stable_sort(test.flags, {}, [](const flags::Flag& flag) { return flag.span.begin; });
 }
 
 std::size_t secondsInside(const trace::SecondlyRates& rates,
@@ -176,29 +195,35 @@ Result<SessionAnalysis> analyseSession(RecordingFile reference, std::vector<Reco
     if (recorded.empty()) return noHeartRate(reference);
 
     SessionAnalysis session;
-    const RecordingTime start = recorded.times.front();
-    session.t0 = ReferenceTime{start.time_since_epoch()};
-    const auto side = referenceSide(reference, session.t0, trace::laidOn<ReferenceClock>(recorded, Micros{0}),
-                                    request, settings);
-    session.referenceTrace = side.session;
-    session.referenceSeconds = side.seconds.seconds.size();
-    session.excludedReferenceSeconds = secondsInside(side.seconds, side.excluded);
-    for (std::size_t i = 0; i < tests.size(); ++i) {
-        const auto total = static_cast<double>(tests.size());
-        auto test = analyseTest(std::move(tests[i]), reference, start, session.t0, side, request, settings,
-                                run.part(static_cast<double>(i) / total, static_cast<double>(i + 1) / total));
-        if (!test) return test.fault();
-        session.tests.push_back(std::move(*test));
-    }
-    for (auto& context : contexts) {
-        auto analysed = analyseContext(std::move(context), side.trace, reference.recording.clock,
-                                       side.excluded, settings, run.part(1, 1));
-        if (!analysed) return analysed.fault();
-        session.contexts.push_back(std::move(*analysed));
-    }
+    session.t0 = ReferenceTime{recorded.times.front().time_since_epoch()};
     session.reference = std::move(reference);
     session.settings = settings;
     session.request = request;
+    const auto side = referenceSide(session.reference, session.t0,
+                                    trace::laidOn<ReferenceClock>(recorded, Micros{0}), request, settings);
+    session.referenceTrace = side.session;
+    session.referenceSeconds = side.seconds.seconds.size();
+    session.excludedReferenceSeconds = secondsInside(side.seconds, side.excluded);
+    const auto parts = static_cast<double>(tests.size() + contexts.size());
+    double done = 0.0;
+    const auto nextPart = [&] {
+        const double begin = done++;
+        return run.part(begin / parts, done / parts);
+    };
+    // Contexts first: their cadence tells a device that locks onto it.
+    for (auto& context : contexts) {
+        auto analysed = analyseContext(std::move(context), side.trace, session.reference.recording.clock,
+                                       side.excluded, settings, nextPart());
+        if (!analysed) return analysed.fault();
+        session.contexts.push_back(std::move(*analysed));
+    }
+    for (auto& file : tests) {
+        auto test = analyseTest(std::move(file), side, session, nextPart());
+        if (!test) return test.fault();
+        session.tests.push_back(std::move(*test));
+    }
+    for (std::size_t i = 1; i < session.tests.size(); ++i)
+        suspectReference(session, i);
     run.progress(1.0);
     return session;
 }

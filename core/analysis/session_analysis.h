@@ -7,6 +7,7 @@
 #include "core/agreement/agreement_block.h"
 #include "core/alignment/estimate_alignment.h"
 #include "core/flags/flag.h"
+#include "core/flags/flag_settings.h"
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/recording/read_recording.h"
@@ -29,6 +30,7 @@ struct Request {
 struct Settings {
     trace::PairingSettings pairing;
     alignment::Settings alignment;
+    flags::Settings flags;
 };
 
 /// A test recording against the reference under one clock.

@@ -42,9 +42,11 @@ Flag dropout(Stretch stretch, FlaggedTrace on) {
     flag.magnitude = stretch.end_s - stretch.begin_s;
     flag.unit = "s";
     flag.excluded = on == FlaggedTrace::Reference;
-    flag.because = fmt::format("No heart rate from the {} for {:.0f} s, from {} to {}.",
-                               on == FlaggedTrace::Test ? "device" : "reference", flag.magnitude,
-                               sessionClockText(stretch.begin_s), sessionClockText(stretch.end_s));
+    // The times of the span: a reader who goes there finds the gap, and the length is from sample to sample.
+    flag.because = fmt::format("No heart rate from the {} from {} to {}: {:.0f} s without a sample.",
+                               on == FlaggedTrace::Test ? "device" : "reference",
+                               sessionClockText(secondsOf(flag.span.begin)),
+                               sessionClockText(secondsOf(flag.span.end)), flag.magnitude);
     return flag;
 }
 
