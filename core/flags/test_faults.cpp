@@ -25,6 +25,15 @@ void mark(Marks& marks, Stretch stretch) {
               marks.begin() + static_cast<std::ptrdiff_t>(stretch.last) + 1, std::uint8_t{1});
 }
 
+/// Absurd dates must not cost memory: longer sessions are judged by their samples alone. Two weeks.
+constexpr std::int64_t longestTable_s = 14 * 86400;
+
+/// Without seconds as long as can be.
+std::int64_t spanOf(const trace::SecondlyRates& rates) {
+    if (rates.seconds.empty()) return longestTable_s;
+    return rates.seconds.back() - rates.seconds.front();
+}
+
 /// Finds the faults of one test, most certain kind first; what is explained is marked as taken.
 class FaultSearch {
 public:
@@ -207,7 +216,7 @@ std::vector<Flag> testFaults(const TestEvidence& evidence, const trace::PairingS
     std::erase_if(flags, [last_s](const Flag& flag) {
         return secondsOf(flag.span.end) < 0 || secondsOf(flag.span.begin) > last_s;
     });
-    if (!evidence.referenceSeconds.seconds.empty()) {
+    if (spanOf(evidence.referenceSeconds) < longestTable_s) {
         FaultSearch search{evidence, settings};
         for (const auto& finding : search.find())
             flags.push_back(flagOf(finding, search.table().first));
