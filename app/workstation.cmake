@@ -1,6 +1,7 @@
 # The window: everything of the workstation but main(), so that tests drive the real one.
 set(CMAKE_AUTOMOC ON)
 add_library(beatwitness_workstation STATIC
+  document/annotations.cpp document/annotations.h
   document/change_session.cpp document/change_session.h
   document/document.cpp document/document.h
   document/edit_library.cpp document/edit_library.h
@@ -8,12 +9,18 @@ add_library(beatwitness_workstation STATIC
   document/library_document.cpp document/library_document.h
   document/propose_roles.cpp document/propose_roles.h
   document/sample_library.cpp document/sample_library.h
+  document/selection.cpp document/selection.h
   document/session_plan.cpp document/session_plan.h
   document/session_words.cpp document/session_words.h
   pages/agreement_page.cpp pages/agreement_page.h
   pages/clock_panel.cpp pages/clock_panel.h
   pages/empty_page.cpp pages/empty_page.h
+  pages/filter_bar.cpp pages/filter_bar.h
   pages/flags_panel.cpp pages/flags_panel.h
+  pages/phases_panel.cpp pages/phases_panel.h
+  pages/pins_panel.cpp pages/pins_panel.h
+  pages/play_bar.cpp pages/play_bar.h
+  pages/player.cpp pages/player.h
   pages/readout_panel.cpp pages/readout_panel.h
   pages/recordings_panel.cpp pages/recordings_panel.h
   pages/session_header.cpp pages/session_header.h
@@ -26,6 +33,9 @@ add_library(beatwitness_workstation STATIC
   windows/main_window_commands.cpp
   windows/opening.cpp windows/opening.h
   windows/role_dialog.cpp windows/role_dialog.h
+  windows/timeline_actions.cpp
+  windows/timeline_commands.cpp windows/timeline_commands.h
+  windows/view_memory.cpp windows/view_memory.h
   windows/sample_pair.cpp windows/sample_pair.h
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)

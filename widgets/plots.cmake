@@ -15,5 +15,8 @@ target_sources(beatwitness_widgets PRIVATE
   plots/timeline_canvas.cpp plots/timeline_canvas.h
   plots/timeline_context.cpp
   plots/timeline_drawing.cpp
+  plots/timeline_gestures.cpp
+  plots/timeline_marks.h
+  plots/timeline_phases.cpp
   plots/timeline_view.cpp plots/timeline_view.h
 )

@@ -4,7 +4,9 @@
 #include <cassert>
 #include <filesystem>
 
+#include "app/document/annotations.h"
 #include "app/document/change_session.h"
+#include "app/document/selection.h"
 #include "core/recording/read_recording.h"
 
 namespace beatwitness::app {
@@ -43,7 +45,11 @@ bool samePlan(const SessionPlan& a, const SessionPlan& b) {
 
 }  // namespace
 
-Document::Document(QUndoStack& undo, QObject* parent) : QObject(parent), undo_(undo) {}
+Document::Document(QUndoStack& undo, QObject* parent)
+    : QObject(parent),
+      annotations_(new Annotations(*this)),
+      selection_(new Selection(*this, *annotations_)),
+      undo_(undo) {}
 
 void Document::readFiles(const QStringList& paths) {
     std::vector<std::filesystem::path> files;

@@ -11,6 +11,9 @@
 
 namespace beatwitness::app {
 
+class Annotations;
+class Selection;
+
 /// The session at hand: which recordings, what was asked, and the numbers that came of it.
 ///
 /// Reading and analysing happen on the runner's worker; a plan takes effect only with its numbers, so that a
@@ -26,6 +29,10 @@ public:
 
     [[nodiscard]] widgets::TaskRunner& runner() { return runner_; }
     [[nodiscard]] QUndoStack& undoStack() { return undo_; }
+    /// Phases and pins of the session at hand.
+    [[nodiscard]] Annotations& annotations() { return *annotations_; }
+    /// Which seconds of it are looked at.
+    [[nodiscard]] Selection& selection() { return *selection_; }
     [[nodiscard]] const SessionPlan& plan() const { return now_.plan; }
     /// nullptr without a session.
     [[nodiscard]] const SharedAnalysis& analysis() const { return now_.analysis; }
@@ -79,6 +86,8 @@ private:
     Snapshot now_;
     std::size_t focus_ = 0;
     bool wantsAligned_ = true;
+    Annotations* annotations_;  ///< before all pages, so that they find it up to date
+    Selection* selection_;
     QUndoStack& undo_;
     widgets::TaskRunner runner_;
 };

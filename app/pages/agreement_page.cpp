@@ -14,6 +14,7 @@
 #include <set>
 
 #include "app/document/document.h"
+#include "app/document/selection.h"
 #include "app/document/session_words.h"
 #include "app/pages/side_column.h"
 #include "widgets/inputs/labels.h"
@@ -41,6 +42,9 @@ AgreementPage::AgreementPage(Document& document, QWidget* parent) : QWidget(pare
     connect(&document_, &Document::analysisChanged, this, &AgreementPage::refreshSession);
     connect(&document_, &Document::clockViewChanged, this, &AgreementPage::refreshClock);
     connect(&document_, &Document::focusTestChanged, this, &AgreementPage::refreshClock);
+    auto& selection = document_.selection();
+    connect(map_, &AgreementMapView::boxSelected, &selection, &Selection::setBox);
+    connect(&selection, &Selection::changed, this, &AgreementPage::refreshSelection);
 }
 
 QWidget* AgreementPage::makeMiddle() {
@@ -161,9 +165,16 @@ void AgreementPage::refreshClock() {
     const auto front = static_cast<int>(document_.focusTest());
     const bool aligned = document_.showsAligned();
     map_->setPairs(document_.analysis(), front, aligned);
+    refreshSelection();
     model_->setShown(front, aligned);
     table_->scrollTo(model_->index(0, model_->shownColumn()));
     words_->setText(plainWords(*document_.analysis(), front, aligned).join(QLatin1Char(' ')));
+}
+
+void AgreementPage::refreshSelection() {
+    const auto& selection = document_.selection();
+    map_->setArea(selection.box(), selection.band());
+    map_->setLit(selection.isActive() ? selection.selected().pairs : nullptr);
 }
 
 void AgreementPage::fitTable() {

@@ -42,6 +42,7 @@ private:
     QWidget* makeTable();
     void refreshSession();
     void refreshClock();
+    void refreshSelection();
     void fitTable();
 
     Document& document_;

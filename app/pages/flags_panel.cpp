@@ -49,6 +49,15 @@ int FlagsPanel::flagCount() const {
     return model_->rowCount();
 }
 
+void FlagsPanel::pick(const flags::Flag* flag) {
+    for (int row = 0; row < model_->rowCount(); ++row)
+        if (model_->flag(row) == flag) list_->setCurrentIndex(model_->index(row));
+}
+
+const flags::Flag* FlagsPanel::atHand() const {
+    return model_->flag(list_->currentIndex().row());
+}
+
 void FlagsPanel::refresh() {
     model_->setSession(document_.analysis(), static_cast<int>(document_.focusTest()));
     const int count = model_->rowCount();

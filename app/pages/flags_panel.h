@@ -24,6 +24,10 @@ public:
     /// Selects the next (or previous) flag from the selected one and goes there; nothing without flags.
     void step(int by);
     [[nodiscard]] int flagCount() const;
+    /// Selects this flag, where the list has it.
+    void pick(const flags::Flag* flag);
+    /// The flag at hand, or nullptr.
+    [[nodiscard]] const flags::Flag* atHand() const;
     /// The list may be this many pixels high where it holds so much; a few rows are always in sight.
     void setRoom(int height);
 

@@ -2,6 +2,7 @@
 
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "core/analysis/context_traces.h"
@@ -14,7 +15,7 @@ namespace beatwitness::app {
 class Document;
 
 /// "At the cursor": time, wall clock, reference, every test, error and ratio of the test in front, the
-/// channel shown under the overlay.
+/// channel shown under the overlay, phase and flags. Scrubbing changes texts only, never widgets.
 class ReadoutPanel : public widgets::Section {
     Q_OBJECT
 
@@ -37,11 +38,15 @@ private:
 
     void refresh();
     [[nodiscard]] std::vector<Row> rowsAt(double seconds) const;
+    [[nodiscard]] std::vector<Row> markRows(double seconds) const;
     void show(const std::vector<Row>& rows);
+    void rebuild(const std::vector<Row>& rows);
 
     Document& document_;
     QGridLayout* grid_;
     QLabel* hint_;
+    std::vector<Row> shown_;
+    std::vector<std::pair<QLabel*, QLabel*>> labels_;  ///< name and value of each row
     std::optional<double> seconds_;
     std::shared_ptr<const analysis::ContextTrace> context_;
     QString contextName_;

@@ -18,6 +18,10 @@ namespace beatwitness::app {
 class ClockPanel;
 class Document;
 class FlagsPanel;
+class PhasesPanel;
+class PinsPanel;
+class PlayBar;
+class Player;
 class ReadoutPanel;
 
 /// The session as it went: one timeline, the flag at hand in words, and beside them what belongs to the
@@ -31,6 +35,10 @@ public:
     [[nodiscard]] widgets::TimelineView& timeline() { return *timeline_; }
     [[nodiscard]] ClockPanel& clockPanel() { return *clock_; }
     [[nodiscard]] FlagsPanel& flagsPanel() { return *flags_; }
+    [[nodiscard]] PhasesPanel& phasesPanel() { return *phases_; }
+    [[nodiscard]] PinsPanel& pinsPanel() { return *pins_; }
+    [[nodiscard]] Player& player() { return *player_; }
+    [[nodiscard]] PlayBar& playBar() { return *playBar_; }
     [[nodiscard]] QSplitter& splitter() { return *splitter_; }
     /// What F6 steps through, in order.
     [[nodiscard]] QList<QWidget*> panes() const;
@@ -45,7 +53,10 @@ private:
     QWidget* makeMiddle();
     QWidget* makeSide();
     void connectDocument();
+    void connectMarks();
+    void connectSelection();
     void showSession();
+    void showMarks();
     void explain(const flags::Flag* flag, int index, int count);
     void goTo(const flags::Flag& flag);
 
@@ -53,11 +64,14 @@ private:
     bool otherRecordings_ = false;  ///< since the session was last shown
     widgets::TimelineView* timeline_;
     QWidget* explanation_ = nullptr;
-    QLabel* explanationHead_ = nullptr;
     QLabel* explanationText_ = nullptr;
     ReadoutPanel* readout_;
     ClockPanel* clock_;
     FlagsPanel* flags_;
+    PhasesPanel* phases_;
+    PinsPanel* pins_;
+    Player* player_;
+    PlayBar* playBar_ = nullptr;
     QScrollArea* side_ = nullptr;
     QSplitter* splitter_ = nullptr;
 };

@@ -34,7 +34,7 @@ Commands::Commands(QUndoStack& stack, QWidget* parent) : QObject(parent), window
     zoomIn = add(tr("Zoom &In"), QKeySequence::ZoomIn, "zoomIn", "zoom-in");
     zoomOut = add(tr("Zoom &Out"), QKeySequence::ZoomOut, "zoomOut", "zoom-out");
     fit = add(tr("&Fit Whole Session"), Qt::CTRL | Qt::Key_0, "fit", "fit");
-    nextContext = add(tr("Next &Channel Below"), Qt::Key_C, "nextContext");
+    nextContext = add(tr("Next &Channel Below"), Qt::SHIFT | Qt::Key_C, "nextContext");
     nextPane = add(tr("&Next Pane"), Qt::Key_F6, "nextPane");
     makeThemeGroup();
 
@@ -84,7 +84,7 @@ void Commands::fill(QMenuBar& bar) {
     edit->addActions({undo, redo});
     edit->addSeparator();
     edit->addAction(clear);
-    auto* view = bar.addMenu(tr("&View"));
+    auto* view = viewMenu_ = bar.addMenu(tr("&View"));
     view->addActions({sessionPage, agreementPage});
     view->addSeparator();
     view->addActions({toggleClock, zoomIn, zoomOut, fit});
@@ -95,7 +95,7 @@ void Commands::fill(QMenuBar& bar) {
     view->addAction(nextPane);
     auto* theme = view->addMenu(tr("&Theme"));
     theme->addActions({themeSystem, themeLight, themeDark});
-    auto* session = bar.addMenu(tr("&Session"));
+    auto* session = sessionMenu_ = bar.addMenu(tr("&Session"));
     session->addAction(swap);
     referenceMenu_ = session->addMenu(tr("&Reference Is"));
     session->addSeparator();

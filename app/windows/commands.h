@@ -31,6 +31,9 @@ public:
     void fill(QMenuBar& bar);
     [[nodiscard]] QMenu* referenceMenu() const { return referenceMenu_; }
     [[nodiscard]] QMenu* contextMenu() const { return contextMenu_; }
+    // For commands that are kept elsewhere; after fill().
+    [[nodiscard]] QMenu* viewMenu() const { return viewMenu_; }
+    [[nodiscard]] QMenu* sessionMenu() const { return sessionMenu_; }
 
     /// What makes sense only with a session.
     void setSessionPresent(bool present);
@@ -45,6 +48,8 @@ private:
     QWidget* window_;
     QMenu* referenceMenu_ = nullptr;
     QMenu* contextMenu_ = nullptr;
+    QMenu* viewMenu_ = nullptr;
+    QMenu* sessionMenu_ = nullptr;
     QList<QAction*> all_;
 };
 

@@ -15,9 +15,12 @@
 #include "app/document/session_words.h"
 #include "app/pages/agreement_page.h"
 #include "app/pages/empty_page.h"
+#include "app/pages/filter_bar.h"
 #include "app/pages/session_header.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/timeline_commands.h"
+#include "app/windows/view_memory.h"
 #include "core/report/cautions.h"
 #include "widgets/background/progress_strip.h"
 #include "widgets/inputs/drop_frame.h"
@@ -79,12 +82,17 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
     connectViewCommands();
     connectSessionCommands();
     connectDocument();
+    connectReview();
     restoreLayout();
     refreshCommands();
     showRightPage();
 }
 
-MainWindow::~MainWindow() = default;
+MainWindow::~MainWindow() {
+    // What is being typed is taken while the document is still there, and the pages go before it.
+    if (auto* focus = focusWidget()) focus->clearFocus();
+    delete takeCentralWidget();
+}
 
 void MainWindow::makeTopBar() {
     menu_ = new QMenuBar;
@@ -112,9 +120,17 @@ void MainWindow::makeCentre() {
     column->addWidget(banner_);
     column->addWidget(new ProgressStrip(document_.runner(), centre));
     column->addWidget(header_);
+    auto* filter = new FilterBar(document_, centre);
+    column->addWidget(filter);
     column->addWidget(pages_, 1);
     column->addWidget(cautionsLabel(centre));
     setCentralWidget(centre);
+    timelineCommands_ = new TimelineCommands(document_, *session_, this);
+    timelineCommands_->fill(*commands_->viewMenu(), *commands_->sessionMenu());
+    connect(filter, &FilterBar::stepped, this, [this](int by) {
+        timelineCommands_->action(by > 0 ? QStringLiteral("nextStretch") : QStringLiteral("previousStretch"))
+            ->trigger();
+    });
     drop_ = new DropFrame(this);
 }
 
@@ -156,6 +172,17 @@ void MainWindow::connectDocument() {
         refreshCommands();
     });
     connect(session_, &SessionPage::cursorMoved, agreement_, &AgreementPage::setCursor);
+}
+
+void MainWindow::connectReview() {
+    connect(timelineCommands_, &TimelineCommands::pageWanted, this, [this] { showPage(Page::Session); });
+    connect(timelineCommands_, &TimelineCommands::refused, this, [this](const QString& sentence) {
+        banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing was changed"), sentence);
+    });
+    memory_ = new ViewMemory(settings_, document_, *session_, this);
+    connect(memory_, &ViewMemory::pageRemembered, this,
+            [this](int page) { showPage(page == 0 ? Page::Session : Page::Agreement); });
+    connect(tabs_, &PageTabs::currentChanged, memory_, &ViewMemory::setPage);
 }
 
 void MainWindow::refuse(const QString& headline, const QString& text, const QString& details) {
@@ -204,12 +231,14 @@ void MainWindow::restoreLayout() {
 }
 
 void MainWindow::keepLayout() {
+    memory_->keep();
     settings_.setValue(QLatin1String(geometryKey), saveGeometry());
     settings_.setValue(QLatin1String(sessionSplitKey), session_->splitter().saveState());
     settings_.setValue(QLatin1String(agreementSplitKey), agreement_->splitter().saveState());
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
+    if (auto* focus = focusWidget()) focus->clearFocus();  // takes what is being typed
     keepLayout();
     event->accept();
 }

@@ -25,6 +25,8 @@ class Commands;
 class EmptyPage;
 class SessionHeader;
 class SessionPage;
+class TimelineCommands;
+class ViewMemory;
 
 enum class Page { Session, Agreement };
 
@@ -44,6 +46,7 @@ public:
     [[nodiscard]] LibraryDocument& library() { return library_; }
     [[nodiscard]] Opening& opening() { return *opening_; }
     [[nodiscard]] Commands& commands() { return *commands_; }
+    [[nodiscard]] TimelineCommands& timelineCommands() { return *timelineCommands_; }
     [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
     [[nodiscard]] SessionPage& sessionPage() { return *session_; }
 
@@ -65,6 +68,7 @@ private:
     void connectViewCommands();
     void connectSessionCommands();
     void connectDocument();
+    void connectReview();
     void refreshCommands();
     void showRightPage();
     void fillReferenceMenu();
@@ -94,6 +98,8 @@ private:
     EmptyPage* empty_ = nullptr;
     SessionPage* session_ = nullptr;
     AgreementPage* agreement_ = nullptr;
+    TimelineCommands* timelineCommands_ = nullptr;
+    ViewMemory* memory_ = nullptr;
 };
 
 }  // namespace beatwitness::app

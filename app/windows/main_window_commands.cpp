@@ -18,6 +18,7 @@
 #include "app/windows/help_dialogs.h"
 #include "app/windows/main_window.h"
 #include "app/windows/sample_pair.h"
+#include "app/windows/timeline_commands.h"
 #include "widgets/inputs/drop_frame.h"
 #include "widgets/inputs/message_banner.h"
 #include "widgets/inputs/page_tabs.h"
@@ -61,7 +62,7 @@ void MainWindow::connectFileCommands() {
     connect(commands_->quit, &QAction::triggered, this, &QWidget::close);
     connect(commands_->clear, &QAction::triggered, &document_, &Document::clear);
     connect(commands_->shortcuts, &QAction::triggered, this,
-            [this] { showShortcuts(commands_->withShortcut(), this); });
+            [this] { showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut(), this); });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });
 }
 

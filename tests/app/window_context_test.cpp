@@ -49,15 +49,15 @@ TEST_F(ContextStrip, IsOfferedByTheMenuAndShownWithItsValue) {
     EXPECT_TRUE(values.contains("26\u00A0/min")) << values.join('|').toStdString();
 }
 
-TEST_F(ContextStrip, IsSteppedThroughByC) {
+TEST_F(ContextStrip, IsSteppedThroughByShiftC) {
     openRowingPair();
     window_->activateWindow();
     ASSERT_TRUE(QTest::qWaitForWindowActive(window_.get()));
     const int steps = window_->document().undoStack().count();
 
-    QTest::keyClick(window_.get(), Qt::Key_C);
+    QTest::keyClick(window_.get(), Qt::Key_C, Qt::ShiftModifier);
     EXPECT_EQ(timeline().contextIndex(), 0);
-    QTest::keyClick(window_.get(), Qt::Key_C);
+    QTest::keyClick(window_.get(), Qt::Key_C, Qt::ShiftModifier);
 
     EXPECT_EQ(timeline().contextIndex(), std::nullopt);
     EXPECT_EQ(window_->document().undoStack().count(), steps);

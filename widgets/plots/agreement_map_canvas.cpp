@@ -12,6 +12,8 @@ namespace {
 
 /// A map never zooms in further than this many bpm along either axis.
 constexpr double leastSpan_bpm = 40.0;
+/// Ink of the seconds that a filter leaves out: dimmed, never hidden.
+constexpr double dimShare = 0.16;
 
 /// First and last index that counts something; nothing where none does.
 std::optional<std::pair<int, int>> occupied(const std::vector<std::uint64_t>& totals) {
@@ -47,6 +49,7 @@ void AgreementMapCanvas::setPairs(std::shared_ptr<const analysis::SessionAnalysi
                                   bool aligned) {
     session_ = std::move(session);
     pairs_ = nullptr;
+    litPairs_.reset();
     test_ = test;
     cell_.reset();
     ring_.reset();
@@ -75,6 +78,27 @@ void AgreementMapCanvas::setCursorPair(std::optional<std::pair<double, double>> 
     redrawCursor(rect());
 }
 
+void AgreementMapCanvas::setLit(std::shared_ptr<const trace::Pairs> pairs) {
+    if (!pairs && !litPairs_) return;
+    litPairs_ = std::move(pairs);
+    lit_ = litPairs_ ? agreement::densityMap(*litPairs_, cellWidth_) : agreement::DensityMap{};
+    recolour();
+    redraw();
+}
+
+void AgreementMapCanvas::setArea(std::optional<agreement::RateBox> box,
+                                 std::optional<agreement::GuideBand> band) {
+    if (box == box_ && band == band_) return;
+    box_ = box;
+    band_ = band;
+    redrawCursor(rect());
+}
+
+agreement::RateBox AgreementMapCanvas::boxOf(Cell a, Cell b) const {
+    return {map_.edge(std::min(a.first, b.first)), map_.edge(std::max(a.first, b.first) + 1),
+            map_.edge(std::min(a.second, b.second)), map_.edge(std::max(a.second, b.second) + 1)};
+}
+
 void AgreementMapCanvas::setCell(std::optional<Cell> cell) {
     cell_ = cell;
     redrawCursor(rect());
@@ -82,6 +106,7 @@ void AgreementMapCanvas::setCell(std::optional<Cell> cell) {
 
 void AgreementMapCanvas::count() {
     map_ = pairs_ ? agreement::densityMap(*pairs_, cellWidth_) : agreement::DensityMap{};
+    lit_ = litPairs_ ? agreement::densityMap(*litPairs_, cellWidth_) : agreement::DensityMap{};
     referenceTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
     testTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
     for (int t = 0; t < map_.cells; ++t)
@@ -110,10 +135,16 @@ void AgreementMapCanvas::recolour() {
     image_ = QImage(map_.cells, map_.cells, QImage::Format_ARGB32_Premultiplied);
     image_.fill(Qt::transparent);
     const Palette& palette = currentPalette();
+    const auto colourOf = [&](std::uint32_t seconds, int r, int t) {
+        if (!litPairs_) return palette.rampAt(shareOf(seconds)).rgb();
+        const auto lit = lit_.at(r, t);
+        if (lit > 0) return palette.rampAt(shareOf(lit)).rgb();
+        return mixed(palette.paper, palette.quietInk, dimShare).rgb();
+    };
     for (int t = 0; t < map_.cells; ++t) {
         auto* line = reinterpret_cast<QRgb*>(image_.scanLine(map_.cells - 1 - t));
         for (int r = 0; r < map_.cells; ++r)
-            if (const auto seconds = map_.at(r, t)) line[r] = palette.rampAt(shareOf(seconds)).rgb();
+            if (const auto seconds = map_.at(r, t)) line[r] = colourOf(seconds, r, t);
     }
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/agreement/density_map.h"
+#include "core/agreement/pair_filter.h"
 #include "core/analysis/session_analysis.h"
 #include "widgets/plots/plot_canvas.h"
 #include "widgets/plots/session_time_ticker.h"
@@ -29,6 +30,13 @@ public:
     void setLogarithmic(bool logarithmic);
     [[nodiscard]] bool logarithmic() const { return logarithmic_; }
     void setCursorPair(std::optional<std::pair<double, double>> pair);
+
+    /// The pairs that pass a filter stand out, the others are dimmed; nullptr: there is no filter.
+    void setLit(std::shared_ptr<const trace::Pairs> pairs);
+    /// The selected area, drawn over the map.
+    void setArea(std::optional<agreement::RateBox> box, std::optional<agreement::GuideBand> band);
+    /// The box from one cell to another, both included.
+    [[nodiscard]] agreement::RateBox boxOf(Cell a, Cell b) const;
 
     void setCell(std::optional<Cell> cell);
     [[nodiscard]] std::optional<Cell> cell() const { return cell_; }
@@ -75,6 +83,7 @@ private:
     [[nodiscard]] static int guideLabelWidth();
     void drawTitles(QCPPainter& painter) const;
     void drawReadout(QCPPainter& painter, const QRectF& cell) const;
+    void drawArea(QCPPainter& painter) const;
 
     std::shared_ptr<const analysis::SessionAnalysis> session_;
     const trace::Pairs* pairs_ = nullptr;  ///< of session_
@@ -83,6 +92,10 @@ private:
     int cellWidth_ = 1;
     bool logarithmic_ = true;
     agreement::DensityMap map_;
+    std::shared_ptr<const trace::Pairs> litPairs_;
+    agreement::DensityMap lit_;  ///< of litPairs_, in the same cells
+    std::optional<agreement::RateBox> box_;
+    std::optional<agreement::GuideBand> band_;
     std::vector<std::uint64_t> referenceTotals_, testTotals_;
     QImage image_;                            ///< a pixel a cell, highest test rate on top
     double lowest_ = 50.0, highest_ = 190.0;  ///< of both axes, bpm

@@ -245,10 +245,29 @@ void AgreementMapCanvas::drawReadout(QCPPainter& painter, const QRectF& cell) co
     painter.drawText(box, Qt::AlignCenter, text);
 }
 
+void AgreementMapCanvas::drawArea(QCPPainter& painter) const {
+    const Palette& palette = currentPalette();
+    painter.save();
+    painter.setClipRect(mapRect());
+    painter.setBrush(Qt::NoBrush);
+    for (const auto& line : {pen(palette.paper, 4.0), pen(palette.accent, 2.0)}) {
+        painter.setPen(line);
+        if (box_)
+            painter.drawRect(QRectF(pixel(box_->referenceLow_bpm, box_->testHigh_bpm),
+                                    pixel(box_->referenceHigh_bpm, box_->testLow_bpm)));
+        if (band_)
+            for (const double side : {-band_->halfWidth_bpm, band_->halfWidth_bpm})
+                painter.drawLine(QLineF(pixel(lowest_, lowest_ * band_->ratio + side),
+                                        pixel(highest_, highest_ * band_->ratio + side)));
+    }
+    painter.restore();
+}
+
 void AgreementMapCanvas::drawCursor(QCPPainter& painter) const {
     if (map_.pairs == 0) return;
     const Palette& palette = currentPalette();
     painter.setAntialiasing(true);
+    drawArea(painter);
     painter.setBrush(Qt::NoBrush);
     if (ring_) {
         const QPointF centre = pixel(ring_->first, ring_->second);

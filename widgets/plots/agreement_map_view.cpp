@@ -51,6 +51,17 @@ void AgreementMapView::setCursorPair(std::optional<std::pair<double, double>> pa
     canvas_->setCursorPair(pair);
 }
 
+void AgreementMapView::setLit(std::shared_ptr<const trace::Pairs> pairs) {
+    canvas_->setLit(std::move(pairs));
+}
+
+void AgreementMapView::setArea(std::optional<agreement::RateBox> box,
+                               std::optional<agreement::GuideBand> band) {
+    hasBox_ = box.has_value();
+    if (!box) corner_.reset();
+    canvas_->setArea(box, band);
+}
+
 QString AgreementMapView::readout() const {
     return readout_;
 }
@@ -99,11 +110,38 @@ void AgreementMapView::keyPressEvent(QKeyEvent* event) {
     const int step = event->modifiers().testFlag(Qt::ControlModifier) ? std::max(1, 10 / cellWidth()) : 1;
     const auto cell = canvas_->cell();
     if (!cell) return showCell(canvas_->fullestCell());
-    showCell(canvas_->inSight({cell->first + right * step, cell->second + up * step}));
+    const auto next = canvas_->inSight({cell->first + right * step, cell->second + up * step});
+    if (event->modifiers().testFlag(Qt::ShiftModifier)) {
+        if (!corner_) corner_ = cell;
+        selectTo(next);
+    } else {
+        corner_.reset();
+    }
+    showCell(next);
+}
+
+void AgreementMapView::selectTo(std::pair<int, int> cell) {
+    hasBox_ = true;
+    emit boxSelected(canvas_->boxOf(*corner_, cell));
+}
+
+void AgreementMapView::mousePressEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    setFocus(Qt::MouseFocusReason);
+    corner_ = canvas_->cellAt(event->position());
 }
 
 void AgreementMapView::mouseMoveEvent(QMouseEvent* event) {
-    showCell(canvas_->cellAt(event->position()));
+    const auto cell = canvas_->cellAt(event->position());
+    if (event->buttons().testFlag(Qt::LeftButton) && corner_ && cell && cell != corner_) selectTo(*cell);
+    showCell(cell);
+}
+
+void AgreementMapView::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    const bool click = corner_ && corner_ == canvas_->cellAt(event->position());
+    corner_.reset();
+    if (click && hasBox_) emit boxSelected(std::nullopt);
 }
 
 void AgreementMapView::leaveEvent(QEvent*) {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "core/agreement/pair_filter.h"
 #include "core/analysis/session_analysis.h"
 
 namespace beatwitness::widgets {
@@ -15,7 +16,8 @@ class AgreementMapCanvas;
 ///
 /// Cells are 1, 2 or 5 bpm wide with edges on half-integers, square, both axes alike; empty cells stay paper.
 /// Guides 1:1, 1:2 and 2:1 and the band of ±5 bpm are labelled at their ends; histograms of both traces stand
-/// in the margins. A cell is read by hovering or by the arrow keys (Escape ends it).
+/// in the margins. A cell is read by hovering or by the arrow keys (Escape ends it). A drag, or Shift and
+/// arrows, selects a box of cells; a click lets it go.
 class AgreementMapView : public QWidget {
     Q_OBJECT
 
@@ -35,6 +37,11 @@ public:
     /// Rings the pair (reference, test), both in bpm, at the timeline's cursor.
     void setCursorPair(std::optional<std::pair<double, double>> pair);
 
+    /// The pairs that pass a filter stand out, the others are dimmed; nullptr: there is no filter.
+    void setLit(std::shared_ptr<const trace::Pairs> pairs);
+    /// The selected area, a box or a band along a guide; nothing is emitted.
+    void setArea(std::optional<agreement::RateBox> box, std::optional<agreement::GuideBand> band);
+
     /// "reference 151, band 76 bpm: 12 s, 0.4 %", or empty while no cell is read.
     [[nodiscard]] QString readout() const;
 
@@ -43,21 +50,28 @@ public:
 
 signals:
     void readoutChanged(const QString& text);
+    /// While it is being dragged out, too.
+    void boxSelected(std::optional<beatwitness::agreement::RateBox> box);
 
 protected:
     void changeEvent(QEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
+    void mousePressEvent(QMouseEvent* event) override;
     void mouseMoveEvent(QMouseEvent* event) override;
+    void mouseReleaseEvent(QMouseEvent* event) override;
     void leaveEvent(QEvent* event) override;
     void focusInEvent(QFocusEvent* event) override;
     void focusOutEvent(QFocusEvent* event) override;
 
 private:
+    void selectTo(std::pair<int, int> cell);
     void showCell(std::optional<std::pair<int, int>> cell);
     void describe();
 
     AgreementMapCanvas* canvas_;
     QString readout_;
+    std::optional<std::pair<int, int>> corner_;  ///< where a box began
+    bool hasBox_ = false;
     bool focusShown_ = false;  ///< the keyboard brought the focus here
 };
 

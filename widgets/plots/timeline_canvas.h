@@ -9,6 +9,7 @@
 #include "widgets/plots/line_image.h"
 #include "widgets/plots/plot_canvas.h"
 #include "widgets/plots/session_time_ticker.h"
+#include "widgets/plots/timeline_marks.h"
 
 namespace beatwitness::widgets {
 
@@ -29,6 +30,41 @@ public:
     /// The channel in the strip under the overlay, and what it is called; nullptr takes the strip away.
     void setContext(std::shared_ptr<const analysis::ContextTrace> trace, const QString& name);
 
+    /// How high the value axes reach.
+    enum class Scale {
+        Session,  ///< all of this session, so that panning never moves them
+        InSight,  ///< what is in sight
+        Common    ///< the same for every session: 40 to 210 bpm, errors of 60 bpm
+    };
+    void setScale(Scale scale);
+    [[nodiscard]] Scale scale() const { return scale_; }
+
+    void setMarks(TimelineMarks marks);
+    [[nodiscard]] const TimelineMarks& marks() const { return marks_; }
+    /// The stretch that is selected, and the one that is being dragged out; both over the plot.
+    void setSelectedRange(std::optional<Stretch> range);
+    void setDraft(std::optional<Stretch> draft);
+    [[nodiscard]] std::optional<Stretch> draft() const { return draft_; }
+
+    /// Which tests are drawn, in which order, the first on top; all of them at first.
+    void setShownTests(std::vector<int> tests);
+    [[nodiscard]] const std::vector<int>& shownTests() const { return shown_; }
+    /// The error strip shows every test shown, not only the one in focus.
+    void setAllErrors(bool all);
+    [[nodiscard]] bool allErrors() const { return allErrors_; }
+    /// The test in focus as another correction would lay it, while that is being tried; nullopt: as analysed.
+    void setPreview(std::optional<alignment::ClockCorrection> correction);
+
+    enum class Part { Begin, Body, End };
+    struct PhaseHit {
+        int index = 0;
+        Part part = Part::Body;
+        bool proposal = false;
+    };
+    [[nodiscard]] std::optional<PhaseHit> phaseAt(QPointF position) const;
+    /// The flag of a lane under `position`, or nullptr; and of which test's lane (-1: reference).
+    [[nodiscard]] const flags::Flag* flagAt(QPointF position) const;
+
     /// Moved and widened until it lies in the extent and is no shorter than 5 s. True where that changed the
     /// range.
     bool setRange(double begin_s, double end_s);
@@ -43,6 +79,7 @@ public:
     [[nodiscard]] std::vector<double> contextTicks() const;
     [[nodiscard]] QRectF errorRect() const { return rectOf(error_); }
     [[nodiscard]] QRectF lanesRect() const { return rectOf(lanes_); }
+    [[nodiscard]] QRectF phasesRect() const { return rectOf(phases_); }
     /// The overview's window in pixels.
     [[nodiscard]] QRectF windowRect() const;
     [[nodiscard]] double secondsAt(double x) const;          ///< in the stack under the overview
@@ -63,11 +100,15 @@ private:
     };
 
     void rebuildLines();
+    void rebuildErrors();
+    void findExtent();
+    [[nodiscard]] DrawnLine testLine(int test) const;
+    [[nodiscard]] DrawnLine errorLine(int test) const;
     void rebuildLanes();
     void place();
     void placeTicks();
     [[nodiscard]] QRegion cursorRegion() const;  ///< what drawCursor() touches
-    void fitValues();  ///< both value axes to the whole session, so that panning never moves them
+    void fitValues();                            ///< both value axes, by the scale
     [[nodiscard]] int rightMargin(const QFontMetrics& metrics) const;
     [[nodiscard]] int leftMargin(const QFontMetrics& metrics) const;
 
@@ -76,6 +117,19 @@ private:
     void placeContext(int left, int right, int line, bool low);
     void drawContext(QCPPainter& painter);
     void drawContextTitle(QCPPainter& painter) const;
+
+    // timeline_phases.cpp
+    void placePhases(int left, int right, int line);
+    [[nodiscard]] int phaseRows() const;
+    [[nodiscard]] QRectF phaseRow(int row) const;
+    [[nodiscard]] QRectF phaseBar(const PhaseBar& bar, int row) const;
+    void drawPhases(QCPPainter& painter) const;
+    void drawPhaseBar(QCPPainter& painter, const PhaseBar& bar, const QRectF& rect, bool selected) const;
+    void drawProposal(QCPPainter& painter, const PhaseBar& bar, const QRectF& rect) const;
+    void drawLit(QCPPainter& painter) const;
+    void drawPins(QCPPainter& painter) const;
+    void drawBands(QCPPainter& painter) const;
+    void drawBand(QCPPainter& painter, const Stretch& band, bool draft) const;
 
     // timeline_drawing.cpp
     void drawOverview(QCPPainter& painter);
@@ -102,8 +156,16 @@ private:
     std::optional<double> cursor_;
     std::pair<double, double> range_{0.0, 1.0};
     std::pair<double, double> extent_{0.0, 1.0};
-    std::vector<DrawnLine> lines_;  ///< reference last, so that it lies on top
-    DrawnLine errorLine_;
+    std::vector<DrawnLine> lines_;   ///< reference last, so that it lies on top
+    std::vector<int> lineTests_;     ///< whose each line is; -1: reference
+    std::vector<DrawnLine> errors_;  ///< that of the test in focus last
+    std::vector<int> shown_;
+    bool allErrors_ = false;
+    Scale scale_ = Scale::Session;
+    std::optional<alignment::ClockCorrection> preview_;
+    std::shared_ptr<const trace::SessionTrace> previewTrace_;
+    TimelineMarks marks_;
+    std::optional<Stretch> selectedRange_, draft_;
     std::vector<Lane> laneRows_;
     std::shared_ptr<const analysis::ContextTrace> context_;
     QString contextName_;
@@ -114,6 +176,7 @@ private:
     QCPAxisRect* contextRect_;
     QCPAxisRect* error_;
     QCPAxisRect* lanes_;
+    QCPAxisRect* phases_;  ///< the time axis is at its bottom
     QSharedPointer<SessionTimeTicker> timeTicker_;
     QSharedPointer<BpmTicker> rateTicker_;
     QSharedPointer<BpmTicker> errorTicker_;

@@ -216,7 +216,7 @@ void TimelineCanvas::drawError(QCPPainter& painter) {
     painter.setAntialiasing(false);
     painter.setPen(QPen(palette.quietInk, 1.0));
     painter.drawLine(QPointF(view.rect.left(), view.y(0)), QPointF(view.rect.right(), view.y(0)));
-    image_.draw(painter, view, std::span(&errorLine_, 1), {}, quality());
+    image_.draw(painter, view, errors_, {}, quality());
     painter.setAntialiasing(true);
 }
 
@@ -274,7 +274,9 @@ void TimelineCanvas::drawTitles(QCPPainter& painter) const {
     drawContextTitle(painter);
     if (session_->tests.empty()) return;
     const QRectF error = errorRect();
-    const QString title = tr("error of %1, bpm (test minus reference)").arg(testName(*session_, focus_));
+    const QString title =
+        allErrors_ ? tr("errors of all tests, bpm (test minus reference)")
+                   : tr("error of %1, bpm (test minus reference)").arg(testName(*session_, focus_));
     const QRectF room(error.left(), error.top() - metrics.height() - 4, width() - error.left() - 8,
                       metrics.height());
     painter.drawText(room, Qt::AlignLeft | Qt::AlignVCenter,
@@ -293,7 +295,7 @@ void TimelineCanvas::drawEndLabels(QCPPainter& painter) const {
     for (std::size_t i = 0; i < lines_.size(); ++i) {
         const auto value = lastValue(lines_[i], range_.first, range_.second);
         if (!value) continue;
-        const int trace = i + 1 == lines_.size() ? -1 : static_cast<int>(i);
+        const int trace = lineTests_[i];
         const double y = view.y(*value);
         labels.push_back(
             {trace, trace < 0 ? tr("reference") : testName(*session_, trace), lines_[i].colour, y, y});
@@ -326,9 +328,13 @@ void TimelineCanvas::drawCursorDiscs(QCPPainter& painter, double x) const {
         painter.drawEllipse(QPointF(x, y), 4.0, 4.0);
     };
     const Viewport rates = viewOf(overlay_);
-    for (std::size_t i = 0; i < session_->tests.size(); ++i)
-        if (const auto rate = trace::valueAt(shownView(session_->tests[i], aligned_).trace, at))
-            disc(rates.y(rate->value), palette.trace(static_cast<int>(i)));
+    for (auto test = shown_.rbegin(); test != shown_.rend(); ++test) {
+        const auto& analysed = session_->tests[static_cast<std::size_t>(*test)];
+        const bool tried = previewTrace_ && *test == focus_;
+        if (const auto rate =
+                trace::valueAt(tried ? *previewTrace_ : shownView(analysed, aligned_).trace, at))
+            disc(rates.y(rate->value), palette.trace(*test));
+    }
     if (const auto rate = trace::valueAt(session_->referenceTrace, at))
         disc(rates.y(rate->value), palette.reference);
     if (context_)
@@ -345,10 +351,10 @@ void TimelineCanvas::drawTimeBadge(QCPPainter& painter, double x) const {
     const QString text = sessionTimeText(*cursor_);
     const double badgeWidth = metrics.horizontalAdvance(text) + 16, badgeHeight = metrics.height() + 6;
     const double left = std::clamp(x - badgeWidth / 2, 2.0, std::max(2.0, width() - badgeWidth - 2));
-    const QRectF badge(left, lanesRect().bottom() + 5, badgeWidth, badgeHeight);
+    const QRectF badge(left, phasesRect().bottom() + 5, badgeWidth, badgeHeight);
     // A tick label half under the badge would be misread: the whole of it gives way.
     const Viewport view = viewOf(overlay_);
-    for (const double tick : lanes_->axis(QCPAxis::atBottom)->tickVector()) {
+    for (const double tick : phases_->axis(QCPAxis::atBottom)->tickVector()) {
         const double half = metrics.horizontalAdvance(sessionTimeText(tick)) / 2 + 2;
         if (view.x(tick) + half < badge.left() || view.x(tick) - half > badge.right()) continue;
         painter.fillRect(QRectF(view.x(tick) - half, badge.top(), 2 * half, badge.height()), palette.paper);
@@ -362,6 +368,7 @@ void TimelineCanvas::drawTimeBadge(QCPPainter& painter, double x) const {
 }
 
 void TimelineCanvas::drawCursor(QCPPainter& painter) const {
+    drawBands(painter);
     if (!session_ || !cursor_) return;
     painter.setAntialiasing(true);
     const double overviewX = overviewViewport().x(*cursor_);
@@ -372,7 +379,8 @@ void TimelineCanvas::drawCursor(QCPPainter& painter) const {
     painter.setPen(QPen(currentPalette().ink, 1.25));
     // The lanes stay free of it: it would strike through a code.
     painter.drawLine(QPointF(x, overlayRect().top()), QPointF(x, lanesRect().top() - 2));
-    painter.drawLine(QPointF(x, lanesRect().bottom() + 2), QPointF(x, lanesRect().bottom() + 6));
+    painter.drawLine(QPointF(x, lanesRect().bottom() + 1), QPointF(x, phasesRect().top() - 1));
+    painter.drawLine(QPointF(x, phasesRect().bottom() + 2), QPointF(x, phasesRect().bottom() + 6));
     drawCursorDiscs(painter, x);
     drawTimeBadge(painter, x);
 }

@@ -10,16 +10,17 @@
 #include "widgets/plots/context_line.h"
 #include "widgets/plots/cursor_reading.h"
 #include "widgets/plots/timeline_canvas.h"
-#include "widgets/theme/theme.h"
 
 namespace beatwitness::widgets {
 namespace {
 
-constexpr double zoomStep = 0.8;   ///< of one wheel notch or key
-constexpr double panStep = 0.25;   ///< of the range, of one key
-constexpr double wheelPan = 0.1;   ///< of the range, of one wheel notch
-constexpr double edgeReach = 6.0;  ///< pixels from the edge of the overview's window that take hold of it
-constexpr double notch = 120.0;    ///< eighths of a degree
+constexpr double zoomStep = 0.8;  ///< of one wheel notch or key
+constexpr double panStep = 0.25;  ///< of the range, of one key
+constexpr double wheelPan = 0.1;  ///< of the range, of one wheel notch
+constexpr int settle_ms = 500;    ///< a range that stood so long can be come back to
+/// A flag or phase is shown in the middle of three times its length, yet never closer than this.
+constexpr double leastAround_s = 60.0;
+constexpr double notch = 120.0;  ///< eighths of a degree
 
 }  // namespace
 
@@ -30,6 +31,10 @@ TimelineView::TimelineView(QWidget* parent) : QWidget(parent), canvas_(new Timel
     setFocusPolicy(Qt::StrongFocus);
     setMouseTracking(true);
     setAccessibleName(tr("Timeline"));
+    settle_.setSingleShot(true);
+    settle_.setInterval(settle_ms);
+    connect(&settle_, &QTimer::timeout, this, &TimelineView::settle);
+    connect(this, &TimelineView::rangeChanged, this, [this] { settle_.start(); });
     describe();
 }
 
@@ -39,7 +44,10 @@ void TimelineView::setSession(std::shared_ptr<const analysis::SessionAnalysis> s
     session_ = std::move(session);
     drag_ = Drag::None;
     pinned_.reset();
+    setSelectedRange(std::nullopt);
     canvas_->setSession(session_);
+    visited_.assign(1, range());
+    at_ = 0;
     showCursor(std::nullopt);
     readContexts();
     emit rangeChanged(range().first, range().second);
@@ -165,45 +173,142 @@ void TimelineView::stepCursor(double seconds) {
     if (*shown_ > end) panBy(*shown_ - end + panStep * length);
 }
 
-void TimelineView::keyPressEvent(QKeyEvent* event) {
+void TimelineView::centreOn(Stretch stretch, std::optional<double> at) {
+    const double half = std::max(3.0 * (stretch.second - stretch.first), leastAround_s) / 2.0;
+    const double middle = (stretch.first + stretch.second) / 2.0;
+    setRange(middle - half, middle + half);
+    if (at) setCursor(at);
+}
+
+bool TimelineView::isUnsettled() const {
+    return !visited_.empty() && range() != visited_[at_];
+}
+
+void TimelineView::settle() {
+    settle_.stop();
+    if (!session_ || !isUnsettled()) return;
+    visited_.resize(at_ + 1);
+    visited_.push_back(range());
+    at_ = visited_.size() - 1;
+}
+
+void TimelineView::goBack() {
+    settle();
+    if (at_ == 0) return;
+    --at_;
+    setRange(visited_[at_].first, visited_[at_].second);
+}
+
+void TimelineView::goForward() {
+    settle();
+    if (!canGoForward()) return;
+    ++at_;
+    setRange(visited_[at_].first, visited_[at_].second);
+}
+
+void TimelineView::setMarks(TimelineMarks marks) {
+    canvas_->setMarks(std::move(marks));
+    describe();
+}
+
+const TimelineMarks& TimelineView::marks() const {
+    return canvas_->marks();
+}
+
+void TimelineView::setSelectedRange(std::optional<Stretch> range) {
+    selected_ = range;
+    canvas_->setSelectedRange(range);
+    describe();
+}
+
+void TimelineView::setScale(Scale scale) {
+    canvas_->setScale(static_cast<TimelineCanvas::Scale>(scale));
+}
+
+TimelineView::Scale TimelineView::scale() const {
+    return static_cast<Scale>(canvas_->scale());
+}
+
+void TimelineView::setShownTests(std::vector<int> tests) {
+    canvas_->setShownTests(std::move(tests));
+}
+
+std::vector<int> TimelineView::shownTests() const {
+    return canvas_->shownTests();
+}
+
+void TimelineView::setAllErrors(bool all) {
+    canvas_->setAllErrors(all);
+}
+
+bool TimelineView::allErrors() const {
+    return canvas_->allErrors();
+}
+
+void TimelineView::setPreview(std::optional<alignment::ClockCorrection> correction) {
+    canvas_->setPreview(correction);
+}
+
+bool TimelineView::letGo() {
+    if (cancelGesture()) return true;
+    if (!shown_) return false;
+    setCursor(std::nullopt);
+    return true;
+}
+
+bool TimelineView::keyForCursor(QKeyEvent* event) {
+    switch (event->key()) {
+        case Qt::Key_Left:
+            stepCursor(-1);
+            return true;
+        case Qt::Key_Right:
+            stepCursor(1);
+            return true;
+        case Qt::Key_PageUp:
+            stepCursor(-10);
+            return true;
+        case Qt::Key_PageDown:
+            stepCursor(10);
+            return true;
+        case Qt::Key_Home:
+            stepCursor(extent().first - shown_.value_or(0));
+            return true;
+        case Qt::Key_End:
+            stepCursor(extent().second - shown_.value_or(0));
+            return true;
+        case Qt::Key_Escape:
+            return letGo();
+        default:
+            return false;
+    }
+}
+
+bool TimelineView::keyForRange(QKeyEvent* event) {
     const bool control = event->modifiers().testFlag(Qt::ControlModifier);
     switch (event->key()) {
         case Qt::Key_Left:
-            control ? panLeft() : stepCursor(-1);
-            return;
+            if (control) panLeft();
+            return control;
         case Qt::Key_Right:
-            control ? panRight() : stepCursor(1);
-            return;
-        case Qt::Key_PageUp:
-            stepCursor(-10);
-            return;
-        case Qt::Key_PageDown:
-            stepCursor(10);
-            return;
-        case Qt::Key_Home:
-            stepCursor(extent().first - shown_.value_or(0));
-            return;
-        case Qt::Key_End:
-            stepCursor(extent().second - shown_.value_or(0));
-            return;
+            if (control) panRight();
+            return control;
         case Qt::Key_Plus:
         case Qt::Key_Equal:
             zoomIn();
-            return;
+            return true;
         case Qt::Key_Minus:
             zoomOut();
-            return;
+            return true;
         case Qt::Key_0:
             fitAll();
-            return;
-        case Qt::Key_Escape:
-            if (!shown_) break;
-            setCursor(std::nullopt);
-            return;
+            return true;
         default:
-            break;
+            return false;
     }
-    QWidget::keyPressEvent(event);
+}
+
+void TimelineView::keyPressEvent(QKeyEvent* event) {
+    if (!keyForRange(event) && !keyForCursor(event)) QWidget::keyPressEvent(event);
 }
 
 void TimelineView::wheelEvent(QWheelEvent* event) {
@@ -222,95 +327,6 @@ void TimelineView::wheelEvent(QWheelEvent* event) {
     zoomAbout(std::clamp(pointed, range().first, range().second), std::pow(zoomStep, angle.y() / notch));
 }
 
-void TimelineView::mousePressEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton || !session_) return;
-    setFocus(Qt::MouseFocusReason);
-    pressedAt_ = event->position();
-    beginDrag(pressedAt_);
-    rangeAtPress_ = range();
-}
-
-void TimelineView::beginDrag(QPointF position) {
-    const QRectF overview = canvas_->overviewRect().adjusted(-edgeReach, -4, edgeReach, 4);
-    if (!overview.contains(position)) {
-        drag_ = Drag::Undecided;
-        return;
-    }
-    const QRectF window = canvas_->windowRect();
-    // The nearer edge, so that a window of a few pixels can still be widened either way.
-    const double toBegin = std::abs(position.x() - window.left()),
-                 toEnd = std::abs(position.x() - window.right());
-    if (std::min(toBegin, toEnd) <= edgeReach) {
-        const bool begin = toBegin < toEnd || (toBegin == toEnd && position.x() < window.left());
-        drag_ = begin ? Drag::WindowBegin : Drag::WindowEnd;
-        return;
-    }
-    drag_ = Drag::Window;
-    if (window.contains(QPointF(position.x(), window.center().y()))) return;
-    const double middle = canvas_->overviewSecondsAt(position.x());
-    const double half = (range().second - range().first) / 2;
-    setRange(middle - half, middle + half);
-}
-
-void TimelineView::dragTo(QPointF position) {
-    const auto [begin, end] = rangeAtPress_;
-    const double moved =
-        canvas_->overviewSecondsAt(position.x()) - canvas_->overviewSecondsAt(pressedAt_.x());
-    switch (drag_) {
-        case Drag::Pan: {
-            const double perPixel = (end - begin) / canvas_->overlayRect().width();
-            const double shift = (pressedAt_.x() - position.x()) * perPixel;
-            setRange(begin + shift, end + shift);
-            break;
-        }
-        case Drag::Window:
-            setRange(begin + moved, end + moved);
-            break;
-        case Drag::WindowBegin:
-            setRange(std::clamp(begin + moved, extent().first, end - 5), end);
-            break;
-        case Drag::WindowEnd:
-            setRange(begin, std::clamp(end + moved, begin + 5, extent().second));
-            break;
-        case Drag::None:
-        case Drag::Undecided:
-            break;
-    }
-}
-
-void TimelineView::mouseMoveEvent(QMouseEvent* event) {
-    if (!session_) return;
-    if (drag_ == Drag::Undecided &&
-        std::abs(event->position().x() - pressedAt_.x()) >= QApplication::startDragDistance())
-        drag_ = Drag::Pan;
-    if (drag_ != Drag::None && drag_ != Drag::Undecided) {
-        dragTo(event->position());
-        return;
-    }
-    const QRectF overview = canvas_->overviewRect();
-    if (overview.contains(event->position())) {
-        const QRectF window = canvas_->windowRect();
-        const double nearest = std::min(std::abs(event->position().x() - window.left()),
-                                        std::abs(event->position().x() - window.right()));
-        setCursor(pinned_);
-        QWidget::setCursor(nearest <= edgeReach ? Qt::SizeHorCursor : Qt::OpenHandCursor);
-        return;
-    }
-    unsetCursor();
-    const QRectF stack = canvas_->overlayRect();
-    const double x = event->position().x();
-    showCursor(x < stack.left() || x > stack.right() ? pinned_ : snapped(canvas_->secondsAt(x)));
-}
-
-void TimelineView::mouseReleaseEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton) return;
-    const QRectF stack = canvas_->overlayRect();
-    const double x = event->position().x();
-    if (drag_ == Drag::Undecided && session_ && x >= stack.left() && x <= stack.right())
-        setCursor(canvas_->secondsAt(x));
-    drag_ = Drag::None;
-}
-
 void TimelineView::leaveEvent(QEvent*) {
     showCursor(pinned_);
 }
@@ -327,6 +343,10 @@ void TimelineView::focusOutEvent(QFocusEvent* event) {
 }
 
 bool TimelineView::event(QEvent* event) {
+    if (event->type() == QEvent::ToolTip) {
+        showTip(static_cast<QHelpEvent*>(event));
+        return true;
+    }
     return QWidget::event(event);
 }
 
@@ -349,6 +369,11 @@ void TimelineView::describe() {
         test.flags.size() == 1 ? tr("1 flag") : tr("%1 flags").arg(countText(test.flags.size()));
     QString text = tr("Timeline, %1, %2").arg(durationText(last - first), flagged);
     text += test.aligned && aligned() ? tr(", aligned") : tr(", as recorded");
+    if (const auto count = marks().phases.size())
+        text += count == 1 ? tr(", 1 phase") : tr(", %1 phases").arg(countText(count));
+    if (selected_)
+        text += tr(", selected %1 to %2")
+                    .arg(sessionTimeText(selected_->first), sessionTimeText(selected_->second));
     if (shown_) {
         const CursorReading reading = readingAt(*session_, focusTest(), aligned(), *shown_);
         const auto value = [](const std::optional<Bpm>& rate) {
