@@ -7,6 +7,8 @@ add_library(beatwitness_workstation STATIC
   document/edit_library.cpp document/edit_library.h
   document/library_contents.cpp document/library_contents.h
   document/library_document.cpp document/library_document.h
+  document/import_board.cpp document/import_board.h
+  document/import_reading.cpp document/import_reading.h
   document/propose_roles.cpp document/propose_roles.h
   document/sample_library.cpp document/sample_library.h
   document/selection.cpp document/selection.h
@@ -29,9 +31,16 @@ add_library(beatwitness_workstation STATIC
   windows/commands.cpp windows/commands.h
   windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h
+  windows/import_delegate.cpp windows/import_delegate.h
+  windows/import_details.cpp windows/import_details.h
+  windows/import_dialog.cpp windows/import_dialog.h
+  windows/import_dialog_corrections.cpp
+  windows/import_model.cpp windows/import_model.h
+  windows/layout_dialog.cpp windows/layout_dialog.h
   windows/main_window.cpp windows/main_window.h
   windows/main_window_commands.cpp
   windows/opening.cpp windows/opening.h
+  windows/preview_lines.cpp windows/preview_lines.h
   windows/role_dialog.cpp windows/role_dialog.h
   windows/timeline_actions.cpp
   windows/timeline_commands.cpp windows/timeline_commands.h

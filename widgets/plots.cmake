@@ -12,6 +12,7 @@ target_sources(beatwitness_widgets PRIVATE
   plots/loss_curve_view.cpp plots/loss_curve_view.h
   plots/plot_canvas.cpp plots/plot_canvas.h
   plots/session_time_ticker.cpp plots/session_time_ticker.h
+  plots/trace_strip.cpp plots/trace_strip.h
   plots/timeline_canvas.cpp plots/timeline_canvas.h
   plots/timeline_context.cpp
   plots/timeline_drawing.cpp

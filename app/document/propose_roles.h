@@ -28,11 +28,9 @@ struct RoleProposal {
 
 /// A guess that the user can correct.
 ///
-/// The reference is the one file whose name or device speaks of a strap, chest, ECG, reference or HRM;
-/// without one (or with several) the one with the fewest missing, gappy and jumping samples; the first of
-/// equals. The other files with heart rate are tests; where some of them meet the reference in time, those
-/// that do not are left out. Files without heart rate are contexts when they hold
-/// another channel, else left out.
+/// The reference is what library::guessReference() says by names and steadiness. The other files with heart
+/// rate are tests; where some of them meet the reference in time, those that do not are left out. Files
+/// without heart rate are contexts when they hold another channel, else left out.
 [[nodiscard]] RoleProposal proposeRoles(std::span<const Candidate> candidates);
 
 /// True where both have a span on clocks that can be compared and the spans touch, or one of them has no

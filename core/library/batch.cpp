@@ -44,7 +44,7 @@ std::optional<Fault> checkWearing(const SessionDraft& draft, const WearingDraft&
 }
 
 std::optional<Fault> checkDraft(const SessionDraft& draft) {
-    if (draft.name.empty()) return wrong(draft, "a session needs a name");
+    if (draft.name.empty() && !draft.joins) return wrong(draft, "a session needs a name");
     for (const auto& wearing : draft.wearings)
         if (auto fault = checkWearing(draft, wearing)) return fault;
     return std::nullopt;
@@ -77,8 +77,14 @@ Result<AddedSession> Batch::add(const SessionDraft& draft, const RunControl& run
     if (run.stopRequested()) return dead(cancelled());
     if (auto fault = checkDraft(draft)) return dead(std::move(*fault));
     AddedSession added;
-    if (const auto same = findSameSession(*database_, draft)) {
-        added = {*same, false, filesOf(draft), {}};
+    if (draft.joins) {
+        if (!database_->number("SELECT 1 FROM session WHERE id = ? AND deleted_at_us IS NULL", *draft.joins))
+            database_->fail(FaultCode::NotInLibrary,
+                            fmt::format("the library has no session {}", draft.joins->value));
+        added = addToSession(*database_, writer_, *draft.joins, draft);
+        if (added.isNew) note(*database_, fmt::format("{} wearings added", added.wearings.size()), added.id);
+    } else if (const auto same = findSameSession(*database_, draft)) {
+        added = {*same, false, filesOf(draft), {}, {}};
     } else {
         added = insertSession(*database_, writer_, draft);
         note(*database_, fmt::format("session \"{}\" added", draft.name), added.id);

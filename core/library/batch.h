@@ -18,10 +18,12 @@ namespace beatwitness::library {
 class Batch {
 public:
     /// Stores the session, unless the same one (findSameSession()) is there; either way it joins the project.
+    /// One that joins a stored session adds the wearings that this does not have yet.
     ///
-    /// Faults: WrongUsage (a session without a name, a wearing without a device, without a recording though
-    /// it is said to have recorded, a span that ends before it begins, files with and without a date in one
-    /// wearing), Cancelled, those of writing. After a fault the batch is dead: only its end is left.
+    /// Faults: NotInLibrary (the session to join), WrongUsage (a session without a name, a wearing without a
+    /// device, without a recording though it is said to have recorded, a span that ends before it begins,
+    /// files with and without a date in one wearing), Cancelled, those of writing. After a fault the batch is
+    /// dead: only its end is left.
     [[nodiscard]] Result<AddedSession> add(const SessionDraft& draft, const RunControl& run = {});
 
     /// Faults: what add() returned, those of writing; the library then is as it was.

@@ -184,6 +184,19 @@ Result<std::vector<std::byte>> Library::originalBytes(RecordingId recording) {
                       fmt::format("the library has no original of recording {}", recording.value));
 }
 
+Result<std::vector<StoredFile>> Library::storedFiles() {
+    return unlessFailed(file_.database(), library::storedFiles(file_.database(), columns_));
+}
+
+Result<std::string> Library::sensorOf(DeviceId device) {
+    std::string sensor;
+    {
+        auto row = file_.database().statement("SELECT sensor FROM device WHERE id = ?", device);
+        if (row.step()) sensor = row.text(0);
+    }
+    return unlessFailed(file_.database(), std::move(sensor));
+}
+
 Result<std::optional<RecordingId>> Library::findRecording(std::string_view sha256) {
     return unlessFailed(file_.database(), library::findRecording(file_.database(), sha256));
 }

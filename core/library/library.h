@@ -81,6 +81,10 @@ public:
     [[nodiscard]] Result<recording::RecordingFile> loadReference(const SessionRow& session);
     /// The very bytes of the file. Faults besides: NotInLibrary.
     [[nodiscard]] Result<std::vector<std::byte>> originalBytes(RecordingId recording);
+    /// Every recording that is stored, without its samples, in the order of storing.
+    [[nodiscard]] Result<std::vector<StoredFile>> storedFiles();
+    /// "ECG", "PPG", …; empty where it is not said.
+    [[nodiscard]] Result<std::string> sensorOf(DeviceId device);
     /// The recording of these bytes, if the library has it: asked before a file is added.
     [[nodiscard]] Result<std::optional<RecordingId>> findRecording(std::string_view sha256);
 

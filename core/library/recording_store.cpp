@@ -9,6 +9,7 @@
 
 #include "core/foundation/version.h"
 #include "core/library/library_file.h"
+#include "core/recording/heart_rate_range.h"
 
 namespace beatwitness::library {
 namespace {
@@ -24,6 +25,7 @@ constexpr int originalLevel = 3;
 
 constexpr std::array<std::pair<ClockBasis, std::string_view>, 3> clockNames{
     {{ClockBasis::Utc, "utc"}, {ClockBasis::ZoneUnknown, "zone-unknown"}, {ClockBasis::None, "none"}}};
+constexpr std::array clockBases{ClockBasis::Utc, ClockBasis::ZoneUnknown, ClockBasis::None};
 constexpr std::array formats{Format::Fit,  Format::Tcx, Format::Gpx, Format::Csv,
                              Format::Json, Format::Rr,  Format::Hrm};
 constexpr std::array channelKinds{ChannelKind::HeartRate, ChannelKind::BeatInterval, ChannelKind::Cadence,
@@ -124,6 +126,29 @@ bool sameSamples(const Recording& a, const Recording& b) {
            });
 }
 
+using MaybeSpan = std::optional<Span<RecordingClock>>;
+
+/// First to last valid heart rate.
+MaybeSpan spanOf(const Recording& recording) {
+    MaybeSpan span;
+    const auto* rates = recording.channel(recording::ChannelKind::HeartRate);
+    for (std::size_t i = 0; rates && i < rates->times.size(); ++i) {
+        if (!recording::isValidHeartRate(rates->values[i])) continue;
+        const auto time = rates->times[i];
+        span = span ? Span<RecordingClock>{std::min(span->begin, time), std::max(span->end, time)}
+                    : Span<RecordingClock>{time, time};
+    }
+    return span;
+}
+
+std::optional<std::int64_t> beginOf(const MaybeSpan& span) {
+    return span ? std::optional{std::int64_t{span->begin.time_since_epoch().count()}} : std::nullopt;
+}
+
+std::optional<std::int64_t> endOf(const MaybeSpan& span) {
+    return span ? std::optional{std::int64_t{span->end.time_since_epoch().count()}} : std::nullopt;
+}
+
 bool isInUse(Database& database, RecordingId id) {
     return database
         .number(
@@ -152,12 +177,13 @@ bool takeReading(Database& database, RecordingWriter& writer, RecordingId id, co
     if (!stored || sameSamples(stored->recording, recording)) return true;
     if (isInUse(database, id)) return false;
     removeReading(database, id);
+    const auto span = spanOf(recording);
     database.run(
-        "UPDATE recording SET format = ?, clock = ?, device = ?, row_count = ?, artefact_pct = ?, read_by = "
-        "? "
-        "WHERE id = ?",
+        "UPDATE recording SET format = ?, clock = ?, device = ?, row_count = ?, artefact_pct = ?, "
+        "read_by = ?, serial = ?, firmware = ?, sport = ?, begin_us = ?, end_us = ? WHERE id = ?",
         recording::formatName(recording.format), clockName(recording.clock), recording.device,
-        static_cast<std::int64_t>(recording.rows), recording.artefactShare_pct, programVersion(), id);
+        static_cast<std::int64_t>(recording.rows), recording.artefactShare_pct, programVersion(),
+        recording.serial, recording.firmware, recording.sport, beginOf(span), endOf(span), id);
     insertChannels(database, writer.columns, id, recording.channels);
     insertLists(database, id, recording);
     return true;
@@ -170,12 +196,15 @@ std::optional<RecordingId> findRecording(Database& database, std::string_view sh
 
 RecordingId insertRecording(Database& database, RecordingWriter& writer, const ReadFile& file) {
     const Recording& recording = file.read.recording;
+    const auto span = spanOf(recording);
     database.run(
         "INSERT INTO recording (sha256, file, format, clock, device, row_count, artefact_pct, read_by, "
-        "added_at_us) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "added_at_us, serial, firmware, sport, begin_us, end_us) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         file.read.sha256, file.read.file, recording::formatName(recording.format), clockName(recording.clock),
         recording.device, static_cast<std::int64_t>(recording.rows), recording.artefactShare_pct,
-        programVersion(), now().count());
+        programVersion(), now().count(), recording.serial, recording.firmware, recording.sport, beginOf(span),
+        endOf(span));
     const RecordingId id{database.lastInsertId()};
     const auto packed = writer.originals.pack(file.bytes, originalLevel);
     database.run("INSERT INTO original (recording_id, size, bytes) VALUES (?, ?, ?)", id,
@@ -190,22 +219,57 @@ std::optional<recording::RecordingFile> loadRecordingRow(Database& database, Col
     recording::RecordingFile file;
     {
         auto row = database.statement(
-            "SELECT sha256, file, format, clock, device, row_count, artefact_pct FROM recording WHERE id = ?",
+            "SELECT sha256, file, format, clock, device, row_count, artefact_pct, serial, firmware, sport "
+            "FROM recording WHERE id = ?",
             id);
         if (!row.step()) return std::nullopt;
         file.sha256 = row.text(0);
         file.file = row.text(1);
         file.recording.format = kindOf(database, formats, recording::formatName, row.text(2));
-        constexpr std::array clocks{ClockBasis::Utc, ClockBasis::ZoneUnknown, ClockBasis::None};
-        file.recording.clock = kindOf(database, clocks, clockName, row.text(3));
+        file.recording.clock = kindOf(database, clockBases, clockName, row.text(3));
         file.recording.device = row.text(4);
         file.recording.rows = static_cast<std::size_t>(row.integer(5));
         file.recording.artefactShare_pct = row.maybeReal(6);
+        file.recording.serial = row.text(7);
+        file.recording.firmware = row.text(8);
+        file.recording.sport = row.text(9);
     }
     loadChannels(database, columns, id, file.recording);
     loadLists(database, id, file.recording);
     if (database.failed()) return std::nullopt;
     return file;
+}
+
+std::vector<StoredFile> storedFiles(Database& database, ColumnDecoder& columns) {
+    std::vector<StoredFile> files;
+    std::vector<std::size_t> withoutSpan;
+    {
+        auto row = database.statement(
+            "SELECT id, sha256, file, clock, device, serial, firmware, sport, begin_us, end_us FROM "
+            "recording "
+            "ORDER BY id");
+        while (row.step()) {
+            StoredFile file{row.id<RecordingId>(0),
+                            row.text(1),
+                            row.text(2),
+                            {},
+                            row.text(4),
+                            row.text(5),
+                            row.text(6),
+                            row.text(7),
+                            std::nullopt};
+            file.clock = kindOf(database, clockBases, clockName, row.text(3));
+            if (row.isNull(8))
+                withoutSpan.push_back(files.size());
+            else
+                file.span = spanAt(row, 8);
+            files.push_back(std::move(file));
+        }
+    }
+    for (const std::size_t i : withoutSpan)
+        if (const auto loaded = loadRecordingRow(database, columns, files[i].id))
+            files[i].span = spanOf(loaded->recording);
+    return files;
 }
 
 std::optional<std::vector<std::byte>> loadOriginal(Database& database, RecordingId id) {

@@ -9,6 +9,7 @@
 #include "core/library/database.h"
 #include "core/library/ids.h"
 #include "core/library/read_file.h"
+#include "core/library/session_rows.h"
 
 /// Recordings as rows and blobs. One row a file: the same bytes are stored once.
 namespace beatwitness::library {
@@ -35,6 +36,10 @@ RecordingId insertRecording(Database& database, RecordingWriter& writer, const R
 [[nodiscard]] std::optional<recording::RecordingFile> loadRecordingRow(Database& database,
                                                                        ColumnDecoder& columns,
                                                                        RecordingId id);
+
+/// Every recording, in the order of storing. Those of a library from before spans were kept are decoded for
+/// theirs.
+[[nodiscard]] std::vector<StoredFile> storedFiles(Database& database, ColumnDecoder& columns);
 
 /// The bytes of the file. Nothing where they are not there; damaged ones fail the database.
 [[nodiscard]] std::optional<std::vector<std::byte>> loadOriginal(Database& database, RecordingId id);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/foundation/clocks.h"
+#include "core/library/ids.h"
 #include "core/library/read_file.h"
 
 namespace beatwitness::library {
@@ -49,6 +50,9 @@ struct SessionDraft {
     std::string wearer;    ///< empty: none
     std::string note;
     std::vector<WearingDraft> wearings;  ///< the first reference scores the tests
+    /// A stored session that the wearings are added to, behind its own; name, activity, wearer and note then
+    /// mean nothing.
+    std::optional<SessionId> joins{};
 };
 
 }  // namespace beatwitness::library

@@ -11,6 +11,16 @@
 
 namespace beatwitness::library {
 
+/// A recording as a list shows it, without its samples.
+struct StoredFile {
+    RecordingId id;
+    std::string sha256;
+    std::string file;  ///< as the user named it
+    recording::ClockBasis clock = recording::ClockBasis::Utc;
+    std::string device, serial, firmware, sport;  ///< as the file says, else empty
+    std::optional<Span<RecordingClock>> span;     ///< first to last valid heart rate
+};
+
 /// A recording that a wearing draws from.
 struct RecordingUse {
     RecordingId recording;

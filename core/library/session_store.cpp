@@ -35,16 +35,19 @@ std::string useText(std::string_view digest, const std::optional<Span<RecordingC
     return fmt::format("{} {} {};", digest, *beginOf(span), *endOf(span));
 }
 
+std::string fingerprint(const WearingDraft& wearing) {
+    std::string word = fmt::format("{}\n{}\n{}\n{}\n", roleName(wearing.role), wearing.device,
+                                   wearing.facts.unit, outcomeName(wearing.outcome));
+    for (const auto& use : wearing.recordings)
+        word += useText(use.file->read.sha256, use.span);
+    return word;
+}
+
 /// What makes two sessions of one name the same one, as sorted words.
 std::vector<std::string> fingerprint(const SessionDraft& draft) {
     std::vector<std::string> words;
-    for (const auto& wearing : draft.wearings) {
-        std::string word = fmt::format("{}\n{}\n{}\n{}\n", roleName(wearing.role), wearing.device,
-                                       wearing.facts.unit, outcomeName(wearing.outcome));
-        for (const auto& use : wearing.recordings)
-            word += useText(use.file->read.sha256, use.span);
-        words.push_back(std::move(word));
-    }
+    for (const auto& wearing : draft.wearings)
+        words.push_back(fingerprint(wearing));
     std::ranges::sort(words);
     return words;
 }
@@ -219,12 +222,35 @@ AddedSession insertSession(Database& database, RecordingWriter& writer, const Se
         "INSERT INTO session (name, activity_id, wearer_id, note, start_us, added_at_us) "
         "VALUES (?, ?, ?, ?, ?, ?)",
         draft.name, activity, wearer, draft.note, startOf(draft), now().count());
-    AddedSession added{SessionId{database.lastInsertId()}, true, {}, {}};
+    AddedSession added;
+    added.id = SessionId{database.lastInsertId()};
     std::int64_t ordinal = 0;
     for (const auto& wearing : draft.wearings) {
-        const auto id = insertWearing(database, added.id, ordinal++, wearing);
-        insertUses(database, writer, id, wearing.recordings, added);
+        added.wearings.push_back(insertWearing(database, added.id, ordinal++, wearing));
+        insertUses(database, writer, added.wearings.back(), wearing.recordings, added);
     }
+    return added;
+}
+
+AddedSession addToSession(Database& database, RecordingWriter& writer, SessionId session,
+                          const SessionDraft& draft) {
+    const auto there = fingerprint(database, session);
+    AddedSession added;
+    added.id = session;
+    auto ordinal =
+        database.number("SELECT max(ordinal) + 1 FROM wearing WHERE session_id = ?", session).value_or(0);
+    for (const auto& wearing : draft.wearings) {
+        if (std::ranges::binary_search(there, fingerprint(wearing))) {
+            for (const auto& use : wearing.recordings)
+                added.alreadyStored.push_back(use.file->read.file);
+            continue;
+        }
+        added.wearings.push_back(insertWearing(database, session, ordinal++, wearing));
+        insertUses(database, writer, added.wearings.back(), wearing.recordings, added);
+    }
+    added.isNew = !added.wearings.empty();
+    if (const auto start = startOf(draft))
+        database.run("UPDATE session SET start_us = coalesce(start_us, ?) WHERE id = ?", *start, session);
     return added;
 }
 

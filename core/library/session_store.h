@@ -18,6 +18,7 @@ struct AddedSession {
     std::vector<std::string> alreadyStored;  ///< files, as named, whose bytes the library had
     std::vector<std::string> readOtherwise;  ///< those of them that were read in another way than now; the
                                              ///< reading that stands is the stored one
+    std::vector<WearingId> wearings;  ///< those that were stored by this call, in the order of the draft
 };
 
 /// A session of the same name, activity and wearer, whose wearings have the same roles, devices, outcomes and
@@ -26,6 +27,11 @@ struct AddedSession {
 
 [[nodiscard]] AddedSession insertSession(Database& database, RecordingWriter& writer,
                                          const SessionDraft& draft);
+
+/// The wearings of `draft` that the session does not have, stored behind its own. `isNew` where there was
+/// one. Requires: `session` is there.
+[[nodiscard]] AddedSession addToSession(Database& database, RecordingWriter& writer, SessionId session,
+                                        const SessionDraft& draft);
 
 void joinProject(Database& database, ProjectId project, SessionId session);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "core/foundation/text.h"
+#include "core/recording/fit_sports.h"
 
 namespace beatwitness::recording {
 namespace {
@@ -55,7 +56,12 @@ void FitAssembler::take(const FitMessageView& message) {
             return takeDevice(message);
         case FitMessage::Activity:
             return takeActivity(message);
+        case FitMessage::FileCreator:
+            if (!creatorSoftware_) creatorSoftware_ = message.number(fit_slot::creatorSoftware);
+            return;
+        case FitMessage::Sport:
         case FitMessage::Session:
+            return takeSport(message);
         case FitMessage::Other:
             return;
     }
@@ -67,11 +73,21 @@ void FitAssembler::takeDevice(const FitMessageView& message) {
     const bool fileId = message.plan.message == FitMessage::FileId;
     if (!fileId && message.number(fit_slot::deviceIndex).value_or(0) != 0) return;
     if (fileId && !fileType_) fileType_ = message.number(fit_slot::fileType);
+    if (!serial_) serial_ = message.number(fit_slot::serialNumber);
+    if (!software_) software_ = message.number(fit_slot::softwareVersion);
     if (!manufacturer_) {
         manufacturer_ = message.number(fit_slot::manufacturer);
         product_ = message.number(fit_slot::product);
     }
     if (productName_.empty()) productName_ = message.plan[fit_slot::productName].text(message.content);
+}
+
+/// The first that is said stands; several activities in one file go by the first of them.
+void FitAssembler::takeSport(const FitMessageView& message) {
+    if (sportName_.empty() && message.plan.message == FitMessage::Sport)
+        sportName_ = message.plan[fit_slot::sportName].text(message.content);
+    if (!sport_.empty()) return;
+    sport_ = fitSportWords(message.number(fit_slot::sport), message.number(fit_slot::subSport));
 }
 
 void FitAssembler::takeRecord(const FitMessageView& message) {
@@ -206,6 +222,11 @@ std::string FitAssembler::deviceName() const {
     return {};
 }
 
+std::string FitAssembler::firmware() const {
+    if (software_) return fmt::format("{:.2f}", *software_ / 100);
+    return creatorSoftware_ ? fmt::format("{}", *creatorSoftware_) : std::string{};
+}
+
 void FitAssembler::warnOfNoRecords() {
     if (fileType_ && *fileType_ != activityFile)
         warnings_.push_back(fmt::format(
@@ -240,6 +261,9 @@ Recording FitAssembler::finish() {
     Recording recording;
     recording.format = Format::Fit;
     recording.device = deviceName();
+    if (serial_) recording.serial = fmt::format("{}", *serial_);
+    recording.firmware = firmware();
+    recording.sport = sportName_.empty() ? sport_ : printable(sportName_);
     recording.clock = dates ? ClockBasis::Utc : ClockBasis::None;
     recording.rows = (dates ? datedRecords_ : undatedRecords_) + filled;
     if (recording.rows == 0) warnOfNoRecords();

@@ -16,10 +16,10 @@ namespace beatwitness::recording {
 /// Makes a Recording of the messages of a FIT file.
 ///
 /// Records lead: a heart rate of 0 or 255 is none; `hr` events fill the spans in which records have none
-/// (fit_heart_events.h); hrv intervals are a channel of their own. Session messages only tell the time: what
-/// they sum up is computed from the samples instead. A timer that stops and starts again within one part
-/// makes a pause; a stop at its end does not. Where some times are dates and others count from switching on,
-/// those of the kind that more records have stay.
+/// (fit_heart_events.h); hrv intervals are a channel of their own. Of session messages only the sport
+/// is taken: what they sum up is computed from the samples instead. A timer that stops and starts again
+/// within one part makes a pause; a stop at its end does not. Where some times are dates and others count
+/// from switching on, those of the kind that more records have stay.
 class FitAssembler final : public FitSink {
 public:
     void beginPart() override;
@@ -30,6 +30,7 @@ public:
 
 private:
     void takeDevice(const FitMessageView& message);
+    void takeSport(const FitMessageView& message);
     void takeRecord(const FitMessageView& message);
     void takeSamples(const FitMessageView& message, RecordingTime time);
     void takeLap(const FitMessageView& message);
@@ -44,6 +45,7 @@ private:
     void warnOfNoRecords();
     [[nodiscard]] std::vector<Channel> channels();
     [[nodiscard]] std::string deviceName() const;
+    [[nodiscard]] std::string firmware() const;
 
     FitSeries heartRate_, cadence_, power_, speed_, altitude_, distance_;
     FitBeats beats_;
@@ -55,7 +57,8 @@ private:
     std::optional<RecordingTime> firstUndated_;
     std::optional<Micros> localMinusDevice_;
     std::optional<double> fileType_, manufacturer_, product_;
-    std::string productName_;
+    std::optional<double> serial_, software_, creatorSoftware_;
+    std::string productName_, sport_, sportName_;
     std::vector<std::string> warnings_;
     bool reserved_ = false;
 };

@@ -8,9 +8,10 @@ struct ProfileMessage {
     FitMessage message;
 };
 constexpr ProfileMessage profileMessages[] = {
-    {0, FitMessage::FileId},    {18, FitMessage::Session},    {19, FitMessage::Lap},
-    {20, FitMessage::Record},   {21, FitMessage::Event},      {23, FitMessage::DeviceInfo},
-    {34, FitMessage::Activity}, {78, FitMessage::HeartBeats}, {132, FitMessage::HeartRates},
+    {0, FitMessage::FileId},      {49, FitMessage::FileCreator}, {12, FitMessage::Sport},
+    {18, FitMessage::Session},    {19, FitMessage::Lap},         {20, FitMessage::Record},
+    {21, FitMessage::Event},      {23, FitMessage::DeviceInfo},  {34, FitMessage::Activity},
+    {78, FitMessage::HeartBeats}, {132, FitMessage::HeartRates},
 };
 
 struct ProfileField {
@@ -22,7 +23,14 @@ constexpr ProfileField profileFields[] = {
     {FitMessage::FileId, 0, fit_slot::fileType},
     {FitMessage::FileId, 1, fit_slot::manufacturer},
     {FitMessage::FileId, 2, fit_slot::product},
+    {FitMessage::FileId, 3, fit_slot::serialNumber},
     {FitMessage::FileId, 8, fit_slot::productName},
+    {FitMessage::FileCreator, 0, fit_slot::creatorSoftware},
+    {FitMessage::Sport, 0, fit_slot::sport},
+    {FitMessage::Sport, 1, fit_slot::subSport},
+    {FitMessage::Sport, 3, fit_slot::sportName},
+    {FitMessage::Session, 5, fit_slot::sport},
+    {FitMessage::Session, 6, fit_slot::subSport},
     {FitMessage::Lap, 2, fit_slot::lapStart},
     {FitMessage::Lap, 7, fit_slot::lapElapsed},
     {FitMessage::Record, 2, fit_slot::altitude},
@@ -38,7 +46,9 @@ constexpr ProfileField profileFields[] = {
     {FitMessage::Event, 1, fit_slot::eventType},
     {FitMessage::DeviceInfo, 0, fit_slot::deviceIndex},
     {FitMessage::DeviceInfo, 2, fit_slot::manufacturer},
+    {FitMessage::DeviceInfo, 3, fit_slot::serialNumber},
     {FitMessage::DeviceInfo, 4, fit_slot::product},
+    {FitMessage::DeviceInfo, 5, fit_slot::softwareVersion},
     {FitMessage::DeviceInfo, 27, fit_slot::productName},
     {FitMessage::Activity, 5, fit_slot::localTimestamp},
     {FitMessage::HeartBeats, 0, fit_slot::beatIntervals},

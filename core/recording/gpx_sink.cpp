@@ -1,5 +1,7 @@
 #include "core/recording/gpx_sink.h"
 
+#include "core/recording/xml_names.h"
+
 namespace beatwitness::recording::xml {
 
 bool GpxSink::enter(std::string_view localName, pugi::xml_node element, std::size_t) {
@@ -15,7 +17,12 @@ bool GpxSink::enter(std::string_view localName, pugi::xml_node element, std::siz
 }
 
 void GpxSink::take(std::string_view localName, pugi::xml_node element, std::size_t byte) {
-    if (localName == "trkpt") collector_.addPoint(element, byte);
+    if (localName == "trkpt") return collector_.addPoint(element, byte);
+    // The type of a link is another thing; some writers give a number that only they know.
+    const std::string_view type = element.child_value();
+    if (localName == "type" && xml::localName(element.parent().name()) == "trk" && !type.empty() &&
+        (type[0] < '0' || type[0] > '9'))
+        collector_.nameSport(type);
 }
 
 }  // namespace beatwitness::recording::xml

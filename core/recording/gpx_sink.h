@@ -9,6 +9,7 @@ namespace beatwitness::recording::xml {
 ///
 /// | gpx     | its attribute creator names the device                                              |
 /// | trk     | several follow one another; nothing is said of the time between two                 |
+/// | type    | of a track: the sport                                                               |
 /// | trkseg  | a second one within a track: the receiver was off between them, which is a pause    |
 /// | trkpt   | time, ele; at any depth (1.1 in extensions, 1.0 beside them): heart rate, cadence,  |
 /// |         | power, speed, distance (xml_names.h)                                                |

@@ -50,7 +50,10 @@ struct Lap {
 /// What one file says, before any judgement.
 struct Recording {
     Format format = Format::Csv;
-    std::string device;  ///< name as the file gives it, else empty
+    std::string device;    ///< name as the file gives it, else empty
+    std::string serial;    ///< number of the unit that recorded, likewise
+    std::string firmware;  ///< likewise
+    std::string sport;     ///< in plain words: "rowing", "trail running"; likewise
     ClockBasis clock = ClockBasis::Utc;
     std::vector<Channel> channels;  ///< at most one of a kind; none empty
     std::size_t rows = 0;           ///< rows (records, points, beats, `hr` events that fill) with a time

@@ -35,7 +35,9 @@ std::string_view attributeText(pugi::xml_node element, std::string_view name) {
 }  // namespace
 
 bool TcxSink::enter(std::string_view localName, pugi::xml_node element, std::size_t) {
-    if (localName == "Lap") {
+    if (localName == "Activity") {
+        collector_.nameSport(attributeText(element, "Sport"));
+    } else if (localName == "Lap") {
         closeLap();
         collector_.beginAnew();
         lap_.emplace();
@@ -52,10 +54,21 @@ void TcxSink::leave(std::string_view localName) {
 
 void TcxSink::take(std::string_view localName, pugi::xml_node element, std::size_t byte) {
     if (localName == "Trackpoint") return collector_.addPoint(element, byte);
-    if (localName == "Creator") return collector_.nameDevice(childText(element, "Name"));
+    if (localName == "Creator") return takeCreator(element);
     if (!lap_) return;
     if (localName == "TotalTimeSeconds") lap_->length = lengthIn(element.child_value());
     if (localName == "Notes") lap_->label = printable(element.child_value(), 80);
+}
+
+void TcxSink::takeCreator(pugi::xml_node element) {
+    collector_.nameDevice(childText(element, "Name"));
+    std::string version;
+    for (const pugi::xml_node child : element.children()) {
+        if (xml::localName(child.name()) != "Version") continue;
+        const auto major = childText(child, "VersionMajor"), minor = childText(child, "VersionMinor");
+        if (!major.empty()) version = fmt::format("{}.{}", major, minor.empty() ? "0" : minor);
+    }
+    collector_.nameUnit(childText(element, "UnitId"), version);
 }
 
 void TcxSink::closeLap() {

@@ -22,7 +22,8 @@ struct OpenTcxLap {
 /// | Track                 | a second one within a lap: recording was paused between them                   |
 /// | Trackpoint            | Time, HeartRateBpm/Value, Cadence, AltitudeMeters, DistanceMeters; Extensions  |
 /// |                       | at any depth: RunCadence, Watts, Speed                                         |
-/// | Creator/Name          | the device                                                                     |
+/// | Creator               | Name, the device; UnitId, its number; Version, its firmware                    |
+/// | Activity              | its attribute Sport                                                            |
 ///
 /// Several activities follow one another. A lap without StartTime begins with its first point, one without
 /// TotalTimeSeconds ends with its last. Source: the open TCX schema, version 2.
@@ -35,6 +36,7 @@ public:
     void take(std::string_view localName, pugi::xml_node element, std::size_t byte) override;
 
 private:
+    void takeCreator(pugi::xml_node element);
     void closeLap();
 
     XmlCollector& collector_;

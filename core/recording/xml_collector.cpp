@@ -158,6 +158,21 @@ void XmlCollector::nameDevice(std::string_view name) {
     if (device_.empty()) device_ = printable(trimmed(name), 80);
 }
 
+void XmlCollector::nameSport(std::string_view sport) {
+    if (!sport_.empty()) return;
+    sport_ = printable(trimmed(sport), 40);
+    std::ranges::transform(sport_, sport_.begin(), [](char c) {
+        return c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    });
+    // TCX knows only three; this one says nothing.
+    if (sport_ == "other") sport_.clear();
+}
+
+void XmlCollector::nameUnit(std::string_view serial, std::string_view firmware) {
+    if (serial_.empty()) serial_ = printable(trimmed(serial), 40);
+    if (firmware_.empty()) firmware_ = printable(trimmed(firmware), 40);
+}
+
 void XmlCollector::settleClock(Recording& recording) const {
     if (unzoned_.count == 0 || hasZoneOption_) return;
     if (zonedTimes_ > 0) {
@@ -193,6 +208,9 @@ Recording XmlCollector::finish(Format format) {
     Recording recording;
     recording.format = format;
     recording.device = std::move(device_);
+    recording.serial = std::move(serial_);
+    recording.firmware = std::move(firmware_);
+    recording.sport = std::move(sport_);
     recording.rows = rows_;
     recording.laps = std::move(laps_);
     recording.pauses = std::move(pauses_);

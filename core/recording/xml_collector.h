@@ -43,6 +43,8 @@ public:
     [[nodiscard]] std::size_t lapCount() const { return laps_.size(); }
     /// The first name stays.
     void nameDevice(std::string_view name);
+    void nameSport(std::string_view sport);
+    void nameUnit(std::string_view serial, std::string_view firmware);
 
     /// Everything taken, with warnings on what was left out. Call once.
     [[nodiscard]] Recording finish(Format format);
@@ -70,7 +72,7 @@ private:
     std::vector<Lap> laps_;
     std::vector<Span<RecordingClock>> pauses_;
     std::optional<RecordingTime> last_, stretchFirst_, stretchLast_, stoppedAt_;
-    std::string device_;
+    std::string device_, serial_, firmware_, sport_;
     std::size_t rows_ = 0;
     std::size_t zonedTimes_ = 0;
     Tally unzoned_, withoutTime_, unreadableTime_, unreadable_, backwards_, repeated_;

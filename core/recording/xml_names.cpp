@@ -64,8 +64,8 @@ std::optional<ChannelKind> measureOf(std::string_view localName) {
 }
 
 bool isTakenWhole(std::string_view localName) {
-    static constexpr std::array<std::string_view, 8> whole{
-        "trkpt", "Trackpoint", "TotalTimeSeconds", "Creator", "Notes", "metadata", "wpt", "rtept"};
+    static constexpr std::array<std::string_view, 9> whole{
+        "trkpt", "Trackpoint", "TotalTimeSeconds", "Creator", "Notes", "metadata", "wpt", "rtept", "type"};
     return std::ranges::find(whole, localName) != whole.end();
 }
 

@@ -384,5 +384,24 @@ TEST(FitReader, ReportsProgressThatNeverFallsAndEndsAt1) {
     EXPECT_EQ(told.back(), 1.0);
 }
 
+// Numbers of the open FIT profile: file_id 0 (serial_number 3), device_info 23 (device_index 0,
+// software_version 5 in 1/100), session 18 (sport 5: 15 is rowing; sub_sport 6: 14 is indoor rowing).
+TEST(FitReader, TellsUnitFirmwareAndSport) {
+    FitWriter writer;
+    writer.define(0, 0, {{0, 1, fit_base::enumeration}, {3, 4, fit_base::uint32}});
+    writer.data(0, {u8(4), u32(4711)});
+    writer.define(1, 23, {{0, 1, fit_base::uint8}, {5, 2, fit_base::uint16}});
+    writer.data(1, {u8(0), u16(1240)});
+    writer.define(2, 18,
+                  {{253, 4, fit_base::uint32}, {5, 1, fit_base::enumeration}, {6, 1, fit_base::enumeration}});
+    writer.data(2, {u32(start), u8(15), u8(14)});
+
+    const auto recording = read(writer);
+
+    EXPECT_EQ(recording.serial, "4711");
+    EXPECT_EQ(recording.firmware, "12.40");
+    EXPECT_EQ(recording.sport, "indoor rowing");
+}
+
 }  // namespace
 }  // namespace beatwitness::recording

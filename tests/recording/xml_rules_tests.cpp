@@ -305,6 +305,31 @@ TEST(XmlDevice, IsTheCreatorOfAnActivity) {
     EXPECT_EQ(recording->device, "Strap 2");
 }
 
+TEST(XmlDevice, HasANumberAndAFirmwareInTcx) {
+    const auto recording =
+        read(tcx("<Creator><Name>Strap</Name><UnitId>4711</UnitId><Version><VersionMajor>2</VersionMajor>"
+                 "<VersionMinor>4</VersionMinor></Version></Creator>"));
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->serial, "4711");
+    EXPECT_EQ(recording->firmware, "2.4");
+}
+
+TEST(XmlSport, IsTheTypeOfATrackAndNotOfItsLink) {
+    const auto recording =
+        read(gpx("<trk><link href=\"x\"><type>text/html</type></link><type>Trail_Running</type></trk>"));
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->sport, "trail running");
+}
+
+TEST(XmlSport, OtherSaysNothing) {
+    const auto recording = read(tcx("<Lap/>"));
+
+    ASSERT_TRUE(recording);
+    EXPECT_EQ(recording->sport, "");
+}
+
 TEST(XmlDevice, IsTheCreatorAttributeOfGpx) {
     const auto recording = read(gpx(""));
 
