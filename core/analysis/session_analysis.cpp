@@ -98,7 +98,7 @@ ClockView clockView(const trace::Trace<TestClock>& test, const ReferenceSide& re
 
 Result<alignment::Alignment> alignmentOf(const trace::Trace<TestClock>& test, const ReferenceSide& reference,
                                          ReferenceTime t0, alignment::ClockKnowledge knowledge,
-                                         const Request& request, const Settings& settings,
+                                         const ClockRequest& request, const Settings& settings,
                                          const RunControl& run) {
     alignment::Alignment fixed;
     fixed.method = request.align;
@@ -155,7 +155,8 @@ Result<TestAnalysis> analyseTest(RecordingFile file, const ReferenceSide& refere
     const auto test = trace::laidOn<TestClock>(recorded, laying.test);
 
     TestAnalysis result;
-    auto aligned = alignmentOf(test, reference, t0, laying.knowledge, session.request, settings, run);
+    const auto clock = session.request.clockOf(session.tests.size());
+    auto aligned = alignmentOf(test, reference, t0, laying.knowledge, clock, settings, run);
     if (!aligned) return aligned.fault();
     result.alignment = std::move(*aligned);
     result.asRecorded = clockView(test, reference, ClockCorrection{t0, {}, {}}, settings);

@@ -18,12 +18,23 @@
 /// agree.
 namespace beatwitness::analysis {
 
+/// How one test's clock is to be brought to the reference's.
+struct ClockRequest {
+    alignment::Method align = alignment::Method::Auto;
+    Seconds offset{0.0};  ///< Method::Offset: added to the test clock at t0
+    Ppm drift{0.0};       ///< Method::Offset: besides
+};
+
 /// What the user asks for a session.
 struct Request {
     alignment::Method align = alignment::Method::Auto;
     Seconds offset{0.0};  ///< Method::Offset: added to the test clock
     bool excludeReferenceFaults = true;
-    Ppm drift{0.0};  ///< Method::Offset: besides
+    std::vector<ClockRequest> clocks;  ///< of each test, in their order; of those beyond, as said above
+
+    [[nodiscard]] ClockRequest clockOf(std::size_t test) const {
+        return test < clocks.size() ? clocks[test] : ClockRequest{align, offset, {}};
+    }
 };
 
 /// Every threshold in force.

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cassert>
 #include <span>
 
 #include "core/analysis/settings_table.h"
@@ -64,16 +65,18 @@ Result<Loaded> loaded(Library& library, const SessionRow& row, const WearingRow&
     return all;
 }
 
-using Scored = std::pair<const WearingRow*, RecordingFile>;
-using Found = std::pair<const WearingRow*, analysis::WearingOutcome>;
-
 /// Outcomes of `files` against the reference, analysed at once.
-Result<Done> analyse(const Loaded& all, std::vector<Scored> files, const analysis::Request& request,
-                     const RunControl& run, std::vector<Found>& found) {
+Result<Done> analyse(const Loaded& all, std::vector<std::pair<const WearingRow*, RecordingFile>> files,
+                     bool excludeReferenceFaults, const RunControl& run,
+                     std::vector<std::pair<const WearingRow*, analysis::WearingOutcome>>& found) {
     if (files.empty()) return Done{};
     std::vector<RecordingFile> tests;
-    for (auto& [wearing, file] : files)
+    analysis::Request request;
+    request.excludeReferenceFaults = excludeReferenceFaults;
+    for (auto& [wearing, file] : files) {
         tests.push_back(std::move(file));
+        request.clocks.push_back(clockRequestOf(wearing->clock));
+    }
     const auto session =
         analysis::analyseSession(all.reference, std::move(tests), all.contexts, request, {}, run);
     if (!session) return session.fault();
@@ -82,56 +85,26 @@ Result<Done> analyse(const Loaded& all, std::vector<Scored> files, const analysi
     return Done{};
 }
 
-/// Those whose clock is to be estimated together, those with a clock of their own one by one.
-Result<Done> analyseUnderTheirClocks(const Loaded& all, std::vector<Scored> files,
-                                     bool excludeReferenceFaults, const RunControl& run,
-                                     std::vector<Found>& found) {
-    analysis::Request request;
-    request.excludeReferenceFaults = excludeReferenceFaults;
-    std::vector<Scored> estimated;
-    for (auto& scored : files) {
-        const auto& clock = scored.first->clock;
-        if (clock.method == library::ClockMethod::Auto) {
-            estimated.push_back(std::move(scored));
-            continue;
-        }
-        std::vector<Scored> alone;
-        alone.push_back(std::move(scored));
-        if (auto done = analyse(all, std::move(alone), requestFor(clock, request), run, found); !done)
-            return done.fault();
-    }
-    return analyse(all, std::move(estimated), request, run, found);
-}
-
 }  // namespace
 
 const WearingRow* scoringReference(const SessionRow& row) {
-    const auto found = std::ranges::find_if(row.wearings, [](const WearingRow& wearing) {
-        return wearing.role == Role::Reference && !wearing.recordings.empty();
-    });
-    return found == row.wearings.end() ? nullptr : &*found;
+    return row.reference();
 }
 
-analysis::Request requestFor(const library::WearingClock& clock, analysis::Request base) {
+analysis::ClockRequest clockRequestOf(const library::WearingClock& clock) {
     using library::ClockMethod;
     switch (clock.method) {
         case ClockMethod::Auto:
-            break;
+            return {};
         case ClockMethod::Offset:
-            base.align = alignment::Method::Offset;
-            base.offset = clock.offset;
-            base.drift = clock.drift;
-            break;
+            return {alignment::Method::Offset, clock.offset, clock.drift};
         case ClockMethod::None:
-            base.align = alignment::Method::None;
-            break;
+            return {alignment::Method::None, {}, {}};
         case ClockMethod::SharedSource:
-            base.align = alignment::Method::Offset;
-            base.offset = {};
-            base.drift = {};
-            break;
+            return {alignment::Method::Offset, {}, {}};
     }
-    return base;
+    assert(false);
+    return {};
 }
 
 std::vector<const WearingRow*> scoredWearings(const SessionRow& row) {
@@ -193,7 +166,7 @@ Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const Sess
     if (scoring == nullptr) return std::vector<StoredOutcome>{};
     auto all = loaded(library, row, *scoring);
     if (!all) return all.fault();
-    std::vector<Found> found;
+    std::vector<std::pair<const WearingRow*, analysis::WearingOutcome>> found;
     if (!hasHeartRate(all->reference)) {
         for (const auto* wearing : scoredWearings(row))
             found.emplace_back(wearing, analysis::WearingOutcome{});
@@ -202,9 +175,7 @@ Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const Sess
             found.emplace_back(wearing, analysis::WearingOutcome{});
         // A second reference is no test device: it does not judge the first together with one.
         for (auto* files : {&all->tests, &all->references})
-            if (auto done =
-                    analyseUnderTheirClocks(*all, std::move(*files), excludeReferenceFaults, run, found);
-                !done)
+            if (auto done = analyse(*all, std::move(*files), excludeReferenceFaults, run, found); !done)
                 return done.fault();
     }
     std::vector<StoredOutcome> outcomes;

@@ -20,8 +20,8 @@ namespace beatwitness::evaluation {
 [[nodiscard]] std::vector<const library::WearingRow*> scoredWearings(const library::SessionRow& row);
 [[nodiscard]] const library::WearingRow* scoringReference(const library::SessionRow& row);
 
-/// `base` with the clock that is stored of a wearing: a shared source is an offset of nothing.
-[[nodiscard]] analysis::Request requestFor(const library::WearingClock& clock, analysis::Request base);
+/// What the clock that is stored of a wearing asks for: a shared source is an offset of nothing.
+[[nodiscard]] analysis::ClockRequest clockRequestOf(const library::WearingClock& clock);
 
 /// Outcomes of one project at one point in time.
 ///
