@@ -9,10 +9,13 @@
 #include <memory>
 #include <system_error>
 
+#include "core/recording/large_pages.h"
+
 namespace beatwitness::recording {
 namespace {
 
 constexpr std::uintmax_t longest = std::uintmax_t{2} << 30;
+constexpr std::size_t partBytes = std::size_t{256} << 10;
 
 struct FileCloser {
     void operator()(std::FILE* file) const { std::fclose(file); }
@@ -51,18 +54,19 @@ Result<std::vector<std::byte>> fileBytes(const std::filesystem::path& path, cons
         return fault(FaultCode::TooLong,
                      fmt::format("the file has {} bytes; at most {} can be read", size, longest), path);
 
-    std::vector<std::byte> bytes(size);
-    std::size_t filled = 0;
-    while (filled < bytes.size()) {
+    // Through a part that stays in the cache: filling the whole with zeros first would cost as much again.
+    std::vector<std::byte> bytes, part(std::min<std::size_t>(size, partBytes));
+    bytes.reserve(size);
+    backByLargePages(bytes);
+    while (bytes.size() < size) {
         if (run.stopRequested()) return cancelled();
-        const std::size_t wanted = std::min<std::size_t>(bytes.size() - filled, std::size_t{8} << 20);
-        const std::size_t got = std::fread(bytes.data() + filled, 1, wanted, file.get());
+        const std::size_t got =
+            std::fread(part.data(), 1, std::min<std::size_t>(size - bytes.size(), part.size()), file.get());
         if (got == 0) {
             if (std::ferror(file.get())) return refused(errno);
-            bytes.resize(filled);  // it shrank while we read: what stands is what we have
-            break;
+            break;  // it shrank while we read: what stands is what we have
         }
-        filled += got;
+        bytes.insert(bytes.end(), part.begin(), part.begin() + static_cast<std::ptrdiff_t>(got));
     }
     if (bytes.empty()) return fault(FaultCode::Empty, "the file is empty; a recording was expected", path);
     return bytes;

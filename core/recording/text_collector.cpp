@@ -7,6 +7,7 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/heart_rate_range.h"
+#include "core/recording/large_pages.h"
 #include "core/recording/text_columns.h"
 #include "core/recording/text_numbers.h"
 
@@ -145,6 +146,8 @@ private:
             static_cast<double>(text_.size() - plan_.dialect.dataBegin) / width * 1.02);
         channel.times.reserve(rows + 1);
         channel.values.reserve(rows + 1);
+        backByLargePages(channel.times);
+        backByLargePages(channel.values);
     }
 
     void addMeasurement(const Row& row, RecordingTime time) {

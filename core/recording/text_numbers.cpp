@@ -25,6 +25,8 @@ bool equalsIgnoringCase(std::string_view cell, std::string_view word) {
     return std::ranges::equal(cell, word, {}, lower);
 }
 
+constexpr int mostPlainDigits = 18;
+
 /// A plain decimal: digits, at most one mark, at most 18 digits in all.
 struct Plain {
     std::int64_t digits = 0;
@@ -33,28 +35,35 @@ struct Plain {
     bool isNegative = false;
 };
 
-std::optional<Plain> parsePlain(std::string_view cell, char decimalMark) {
+/// Takes the digits at `at` into `value`; wraps around beyond 19 of them.
+inline const char* takeDigits(const char* at, const char* end, std::uint64_t& value) {
+    for (; at != end; ++at) {
+        const auto digit = static_cast<unsigned>(*at - '0');
+        if (digit > 9) break;
+        value = value * 10 + digit;
+    }
+    return at;
+}
+
+inline std::optional<Plain> parsePlain(std::string_view cell, char decimalMark) {
+    constexpr std::size_t longestPlain = mostPlainDigits + 2;
+    if (cell.empty() || cell.size() > longestPlain) return std::nullopt;
+    const char *at = cell.data(), *const end = at + cell.size();
     Plain plain;
-    std::size_t at = 0;
-    if (!cell.empty() && (cell[0] == '-' || cell[0] == '+')) {
-        plain.isNegative = cell[0] == '-';
-        at = 1;
+    if (*at == '-' || *at == '+') plain.isNegative = *at++ == '-';
+    std::uint64_t digits = 0;
+    const char* const whole = at;
+    at = takeDigits(at, end, digits);
+    plain.count = static_cast<int>(at - whole);
+    if (at != end && *at == decimalMark) {
+        const char* const fraction = ++at;
+        at = takeDigits(at, end, digits);
+        plain.behindMark = static_cast<int>(at - fraction);
+        plain.count += plain.behindMark;
     }
-    bool isBehind = false;
-    for (; at < cell.size(); ++at) {
-        const char c = cell[at];
-        if (isDigit(c)) {
-            // One digit more than 18 could overflow.
-            if (++plain.count > 18) return std::nullopt;
-            plain.digits = plain.digits * 10 + (c - '0');
-            plain.behindMark += isBehind;
-        } else if (c == decimalMark && !isBehind) {
-            isBehind = true;
-        } else {
-            return std::nullopt;
-        }
-    }
-    if (plain.count == 0) return std::nullopt;
+    // One digit more than 18 could overflow.
+    if (at != end || plain.count == 0 || plain.count > mostPlainDigits) return std::nullopt;
+    plain.digits = static_cast<std::int64_t>(digits);
     return plain;
 }
 

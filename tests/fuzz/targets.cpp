@@ -97,7 +97,7 @@ std::string column(Bytes bytes) {
         static_cast<void>(decoder.values(frame));
     }
     std::vector<double> values(bytes.size() / 8);
-    std::memcpy(values.data(), bytes.data(), values.size() * 8);
+    if (!values.empty()) std::memcpy(values.data(), bytes.data(), values.size() * 8);
     const auto again = decoder.values(encoder.encode(values));
     const bool isSame = again && again->size() == values.size() &&
                         std::ranges::equal(
