@@ -22,7 +22,8 @@ namespace beatwitness::recording {
 /// Bounds: 1000 files looked at; what is unpacked, all files together, is at most 1 GiB and at most 200 times
 /// the archive plus 64 MiB. Faults: TooLong (beyond these), NotReadable (encrypted), Damaged (nothing could
 /// be unpacked), UnknownFormat (no file in it is a recording), Cancelled, and those of readRecording() for
-/// the only file. Memory: that of the largest file in it, twice at most, and of its recording.
+/// the only file. Memory: that of the largest file in it (twice at most in a zip) and of its recording: in
+/// proportion to what is unpacked, not to the archive.
 [[nodiscard]] Result<Recording> readArchive(std::span<const std::byte> bytes, const ReadOptions& options = {},
                                             const RunControl& run = {});
 

@@ -40,6 +40,7 @@ public:
 
     Result<ArchiveFile> unpack(const RunControl& run) {
         if (!inflation_.isReady()) return ended("there is no memory to unpack it");
+        file_.bytes.reserve(toldSize() + step);
         for (;;) {
             if (run.stopRequested()) return cancelled();
             const int status = oneStep();
@@ -57,6 +58,17 @@ public:
     }
 
 private:
+    /// What the last four bytes say that it unpacks to, as far as that can be: growing by doubling would for
+    /// a moment hold half as much again. Memory that is not written to costs nothing.
+    [[nodiscard]] std::size_t toldSize() const {
+        constexpr std::size_t smallest = 18, mostPerByte = 1032;
+        if (window_ == bareWindow || bytes_.size() < smallest) return 0;
+        std::size_t told = 0;
+        for (std::size_t i = 1; i <= 4; ++i)
+            told = told << 8 | std::to_integer<std::size_t>(bytes_[bytes_.size() - i]);
+        return std::min({told, most_, bytes_.size() * mostPerByte});
+    }
+
     int oneStep() {
         z_stream& stream = inflation_.stream();
         const std::size_t filled = file_.bytes.size();

@@ -37,7 +37,22 @@ void FitAssembler::beginPart() {
     stoppedAt_.reset();
 }
 
+/// Counts only now and then: counting at each message would show in the time.
+bool FitAssembler::isFull() {
+    constexpr std::size_t messagesBetween = 1024;
+    if (leftOut_ > 0) return true;
+    if (++messages_ % messagesBetween != 0) return false;
+    std::size_t values = beats_.series().size() + heartEvents_.series().size();
+    for (const auto* series : {&heartRate_, &cadence_, &power_, &speed_, &altitude_, &distance_})
+        values += series->size();
+    return values >= mostValues_;
+}
+
 void FitAssembler::take(const FitMessageView& message) {
+    if (isFull()) {
+        ++leftOut_;
+        return;
+    }
     if (message.time && message.plan.message != FitMessage::Other)
         beats_.tellTime(recordingTime(*message.time));
     switch (message.plan.message) {
@@ -95,7 +110,7 @@ void FitAssembler::takeRecord(const FitMessageView& message) {
         ++recordsWithoutTime_;
         return;
     }
-    if (!reserved_) reserveFor(message);
+    if (message.plan.size < smallestRecord_) reserveFor(message);
     const RecordingTime time = recordingTime(*message.time);
     if (*message.time >= firstFitDate) {
         ++datedRecords_;
@@ -122,18 +137,21 @@ void FitAssembler::takeSamples(const FitMessageView& message, RecordingTime time
 }
 
 /// Growing a vector step by step would copy it and for a moment hold it twice. What a file could hold at
-/// most, if the rest of it were records like its first one, is asked for at once; memory that is not written
-/// to costs nothing.
+/// most, if the rest of it were records like the smallest so far, is asked for at once; memory that is not
+/// written to costs nothing.
 void FitAssembler::reserveFor(const FitMessageView& message) {
-    reserved_ = true;
+    smallestRecord_ = message.plan.size;
     const std::size_t most = message.bytesLeft / (message.plan.size + 1) + 1;
-    const auto has = [&](std::size_t slot) { return message.plan[slot].present(); };
-    if (has(fit_slot::heartRate)) heartRate_.reserve(most);
-    if (has(fit_slot::cadence)) cadence_.reserve(most);
-    if (has(fit_slot::power)) power_.reserve(most);
-    if (has(fit_slot::speed) || has(fit_slot::enhancedSpeed)) speed_.reserve(most);
-    if (has(fit_slot::altitude) || has(fit_slot::enhancedAltitude)) altitude_.reserve(most);
-    if (has(fit_slot::distance)) distance_.reserve(most);
+    const auto reserve = [&](FitSeries& series, std::initializer_list<std::size_t> slots) {
+        if (std::ranges::any_of(slots, [&](std::size_t slot) { return message.plan[slot].present(); }))
+            series.reserve(series.size() + most);
+    };
+    reserve(heartRate_, {fit_slot::heartRate});
+    reserve(cadence_, {fit_slot::cadence});
+    reserve(power_, {fit_slot::power});
+    reserve(speed_, {fit_slot::speed, fit_slot::enhancedSpeed});
+    reserve(altitude_, {fit_slot::altitude, fit_slot::enhancedAltitude});
+    reserve(distance_, {fit_slot::distance});
 }
 
 /// A lap ends at its own timestamp, which also holds the time for which the timer stood still; without a
@@ -203,6 +221,9 @@ void FitAssembler::warnOfLeftOut() {
                         "switched on; those of "
                         "the more frequent kind stay.",
                         std::min(datedRecords_, undatedRecords_), plural(records, "record")));
+    if (leftOut_ > 0)
+        warnings_.push_back(fmt::format("{} left out: the file holds more values than can be kept.",
+                                        plural(leftOut_, "message")));
     if (recordsWithoutTime_ > 0)
         warnings_.push_back(
             fmt::format("{} without a time left out.", plural(recordsWithoutTime_, "record")));

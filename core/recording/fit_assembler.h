@@ -22,6 +22,9 @@ namespace beatwitness::recording {
 /// from switching on, those of the kind that more records have stay.
 class FitAssembler final : public FitSink {
 public:
+    /// Messages beyond about `mostValues` values (value_budget.h) are left out with a warning.
+    explicit FitAssembler(std::size_t mostValues) : mostValues_(mostValues) {}
+
     void beginPart() override;
     void take(const FitMessageView& message) override;
 
@@ -38,6 +41,7 @@ private:
     void takeActivity(const FitMessageView& message);
     void reserveFor(const FitMessageView& message);
 
+    [[nodiscard]] bool isFull();
     [[nodiscard]] bool datesLead() const;
     void keepOneKindOfTime(bool dates);
     [[nodiscard]] std::string undatedWarning() const;
@@ -60,7 +64,10 @@ private:
     std::optional<double> serial_, software_, creatorSoftware_;
     std::string productName_, sport_, sportName_;
     std::vector<std::string> warnings_;
-    bool reserved_ = false;
+    std::size_t smallestRecord_ =
+        static_cast<std::size_t>(-1);  ///< bytes; room is asked for at each smaller one
+    std::size_t mostValues_;
+    std::size_t messages_ = 0, leftOut_ = 0;
 };
 
 }  // namespace beatwitness::recording

@@ -29,6 +29,8 @@ void FitBeats::placeWaiting(RecordingTime last) {
 void FitBeats::take(const FitMessageView& message) {
     if (lastBeat_ && now_ && std::chrono::abs(*lastBeat_ - *now_) > longestDrift) lastBeat_.reset();
     const auto& intervals = message.plan[fit_slot::beatIntervals];
+    // As FitAssembler does for records: growing step by step would for a moment hold everything twice.
+    if (series_.empty()) series_.reserve((message.bytesLeft / (message.plan.size + 1) + 1) * intervals.count);
     for (std::size_t i = 0; i < intervals.count; ++i) {
         const auto interval_ms = intervals.number(message.content, i);
         if (interval_ms && *interval_ms > 0 && *interval_ms < UINT16_MAX) interval(*interval_ms);

@@ -7,6 +7,7 @@
 
 #include "core/recording/fit_assembler.h"
 #include "core/recording/fit_file.h"
+#include "core/recording/value_budget.h"
 
 namespace beatwitness::recording {
 namespace {
@@ -38,7 +39,7 @@ bool looksLikeFit(std::span<const std::byte> bytes) {
 }
 
 Result<Recording> readFit(std::span<const std::byte> bytes, const RunControl& run) {
-    FitAssembler assembler;
+    FitAssembler assembler{mostValues(bytes.size())};
     const FitWalk walk = walkFit(bytes, assembler, run);
     if (walk.cancelled) return cancelled();
     if (walk.dataMessages == 0 && !walk.damage.empty()) {

@@ -10,6 +10,7 @@
 #include "core/recording/large_pages.h"
 #include "core/recording/text_columns.h"
 #include "core/recording/text_numbers.h"
+#include "core/recording/value_budget.h"
 
 namespace beatwitness::recording::text {
 namespace {
@@ -124,6 +125,11 @@ private:
         }
         const bool isRate = filling.column.kind == ChannelKind::HeartRate;
         if (isRate && isRateSentinel(*value)) return;
+        if (left_ == 0) {
+            leftOut_.add(line);
+            return;
+        }
+        --left_;
         if (!filling.channel.times.empty()) {
             const RecordingTime before = filling.channel.times.back();
             if (time < before) filling.backwards.add(line);
@@ -239,6 +245,10 @@ private:
                                                tally.count == 1 ? "" : "s", what, tally.firstLine));
         };
         tell(noTime_, fmt::format("without a time that can be read left out: \"{}\"", noTimeCell_));
+        if (leftOut_.count > 0)
+            warnings.push_back(fmt::format(
+                "the file holds more values than can be kept; those from line {} on were left out",
+                leftOut_.firstLine));
         tell(ragged_,
              fmt::format("with another number of fields than the {} of the table", plan_.dialect.columns));
         if (const auto line = scanner_.unclosedQuoteLine())
@@ -275,7 +285,8 @@ private:
     std::string_view lapCell_;
     std::size_t rows_ = 0;
     std::size_t rateRows_ = 0;
-    Tally noTime_, ragged_;
+    Tally noTime_, ragged_, leftOut_;
+    std::size_t left_ = mostValues(text_.size());  ///< values that may still be kept
     std::string noTimeCell_;
 };
 
