@@ -9,11 +9,12 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/beats.h"
-#include "core/recording/rr_layout.h"
+#include "core/recording/rr_columns.h"
 #include "core/recording/text_calendar.h"
 #include "core/recording/text_encoding.h"
 #include "core/recording/text_numbers.h"
 #include "core/recording/text_rows.h"
+#include "core/recording/text_words.h"
 #include "core/recording/text_zones.h"
 
 namespace beatwitness::recording {
@@ -28,18 +29,11 @@ constexpr double lengthSlack_s = 2.0;
 /// Data to judge intervals or rates by.
 constexpr std::size_t judgedRows = 400;
 
-std::string lowered(std::string_view word) {
-    std::string text{word};
-    std::ranges::transform(text, text.begin(),
-                           [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
-    return text;
-}
-
 /// The name of a section line in lower case; nothing for any other line.
 std::optional<std::string> sectionName(std::string_view line) {
     line = text::trimmed(line);
     if (line.size() < 3 || line.size() > 80 || line.front() != '[' || line.back() != ']') return std::nullopt;
-    const std::string name = lowered(line.substr(1, line.size() - 2));
+    const std::string name = text::lowered(line.substr(1, line.size() - 2));
     const bool isName =
         name[0] >= 'a' && name[0] <= 'z' && name.find_first_of("[]{}\",:") == std::string::npos;
     if (!isName || name == "true" || name == "false" || name == "null") return std::nullopt;
@@ -103,7 +97,7 @@ private:
     void takeParameter(std::string_view line) {
         const std::size_t split = line.find('=');
         if (split == std::string_view::npos || line.size() > 200) return;
-        const std::string key = lowered(text::trimmed(line.substr(0, split)));
+        const std::string key = text::lowered(text::trimmed(line.substr(0, split)));
         const std::string_view value = text::trimmed(line.substr(split + 1));
         if (key == "date") date_ = text::parseCalendar(value);
         if (key == "starttime") startTime_ = clockOf(value);

@@ -8,7 +8,7 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/heart_rate_range.h"
-#include "core/recording/rr_layout.h"
+#include "core/recording/rr_columns.h"
 
 namespace beatwitness::recording::json {
 namespace {

@@ -12,6 +12,7 @@
 #include "core/foundation/text.h"
 #include "core/recording/text_calendar.h"
 #include "core/recording/text_numbers.h"
+#include "core/recording/text_words.h"
 
 namespace beatwitness::recording::json {
 namespace {
@@ -310,9 +311,7 @@ private:
         // Only what stands in no list but the outermost.
         for (std::size_t i = 1; i < frames_.size(); ++i)
             if (frames_[i].isArray) return;
-        std::string name = frame.key;
-        std::ranges::transform(name, name.begin(),
-                               [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+        const std::string name = text::lowered(frame.key);
         if (words != nullptr && words->size() <= 64)
             found.preamble.emplace_back(name, *words);
         else if (number)

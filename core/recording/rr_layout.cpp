@@ -7,9 +7,12 @@
 #include <cmath>
 
 #include "core/foundation/text.h"
+#include "core/recording/rr_columns.h"
+#include "core/recording/rr_notes.h"
 #include "core/recording/text_columns.h"
 #include "core/recording/text_numbers.h"
 #include "core/recording/text_start.h"
+#include "core/recording/text_words.h"
 
 namespace beatwitness::recording::rr {
 namespace {
@@ -24,67 +27,11 @@ constexpr double earliestEpoch_s = 315'532'800.0, latestEpoch_s = 4'133'980'800.
 /// Rows at the top that may be something else than the rest.
 constexpr std::size_t rowsOfHead = 1;
 
-std::string lowered(std::string_view word) {
-    std::string text{word};
-    std::ranges::transform(text, text.begin(),
-                           [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
-    return text;
-}
-
 bool saysInterval(std::string_view header, const ColumnMeaning& meaning) {
     if (meaning.channel == ChannelKind::BeatInterval) return true;
-    const std::string word = lowered(header);
+    const std::string word = text::lowered(header);
     return !meaning.channel && word.find("interval") != std::string::npos &&
            word.find("breath") == std::string::npos && word.find("sampl") == std::string::npos;
-}
-
-double medianOf(std::vector<double> values) {
-    if (values.empty()) return 0.0;
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::ranges::nth_element(values, middle);
-    return *middle;
-}
-
-/// What the sampled cells of one column are, its first rows apart.
-struct ColumnFacts {
-    std::size_t filled = 0, numbers = 0, words = 0, up = 0, down = 0, byOne = 0, whole = 0;
-    std::size_t longestWord = 0;
-    std::vector<double> values, steps;
-
-    [[nodiscard]] bool isNumeric() const { return numbers > 0 && numbers * 10 >= filled * 8; }
-    [[nodiscard]] bool isLabel() const { return words > 0 && words * 10 >= filled * 8 && longestWord <= 12; }
-    [[nodiscard]] bool ascends() const { return isNumeric() && up > 0 && down * 50 <= up; }
-    [[nodiscard]] bool counts() const { return !steps.empty() && byOne == steps.size(); }
-    [[nodiscard]] bool isEven() const {
-        return steps.empty() || std::ranges::all_of(steps, [this](double step) {
-                   return std::abs(step - steps.front()) <= 1e-6 * std::abs(steps.front()) + 1e-9;
-               });
-    }
-};
-
-ColumnFacts factsOf(const Dialect& dialect, std::size_t column, std::size_t skipped) {
-    ColumnFacts facts;
-    for (std::size_t i = skipped; i < dialect.sample.size(); ++i) {
-        const std::string_view cell = dialect.sample[i].field(column);
-        if (text::isMissingMark(cell)) continue;
-        ++facts.filled;
-        const auto number = text::parseNumber(cell, dialect.decimalMark);
-        if (!number) {
-            facts.words += text::kindOf(cell) == text::CellKind::Word;
-            facts.longestWord = std::max(facts.longestWord, cell.size());
-            continue;
-        }
-        if (facts.numbers++ > 0) {
-            const double step = *number - facts.values.back();
-            facts.steps.push_back(step);
-            facts.up += step > 0.0;
-            facts.down += step < 0.0;
-            facts.byOne += step == 1.0;
-        }
-        facts.whole += *number == std::floor(*number);
-        facts.values.push_back(*number);
-    }
-    return facts;
 }
 
 std::string shown(double number) {
@@ -123,7 +70,7 @@ public:
             if (auto fault = settleUnit()) return *std::move(fault);
         if (auto fault = settleTimes()) return *std::move(fault);
         settleClock();
-        note();
+        noteLayout(layout_, options_);
         return std::move(layout_);
     }
 
@@ -179,9 +126,9 @@ private:
     /// The column that an option names, by its word or its number from 1.
     [[nodiscard]] Result<std::size_t> named(const std::string& wanted) const {
         const Dialect& dialect = layout_.dialect;
-        const std::string name = lowered(text::trimmed(wanted));
+        const std::string name = text::lowered(text::trimmed(wanted));
         for (std::size_t i = 0; i < dialect.header.size(); ++i)
-            if (!name.empty() && lowered(dialect.header[i]) == name) return i;
+            if (!name.empty() && text::lowered(dialect.header[i]) == name) return i;
         std::size_t number = 0;
         const auto [stop, error] = std::from_chars(name.data(), name.data() + name.size(), number);
         if (error == std::errc{} && stop == name.data() + name.size() && number >= 1 &&
@@ -362,49 +309,6 @@ private:
         layout_.clock = !layout_.start ? ClockBasis::None : isUtc ? ClockBasis::Utc : ClockBasis::ZoneUnknown;
     }
 
-    void note() {
-        const Dialect& dialect = layout_.dialect;
-        auto& guessed = layout_.guessed;
-        if (!options_.separator && dialect.columns > 1)
-            guessed.emplace_back("separator", text::separatorName(dialect.separator));
-        guessed.emplace_back("decimal mark", dialect.decimalMark == ',' ? "comma" : "point");
-        guessed.emplace_back("header",
-                             dialect.headerLine ? fmt::format("line {}", *dialect.headerLine) : "none");
-        noteColumns();
-        const text::Row& first = dialect.sample.front();
-        if (dialect.header.empty() && dialect.dataLine > 1 && first.line > 1 && dialect.preamble.empty() &&
-            layout_.rowsToSkip == 0)
-            guessed.emplace_back("lines above", fmt::format("left out up to line {}", first.line - 1));
-        if (layout_.clock == ClockBasis::ZoneUnknown) {
-            guessed.emplace_back("zone", "unknown, laid on UTC");
-            layout_.warnings.emplace_back(
-                "the times name no zone; they were laid on UTC provisionally (--zone says otherwise)");
-        }
-    }
-
-    void noteColumns() {
-        const Dialect& dialect = layout_.dialect;
-        auto& guessed = layout_.guessed;
-        if (layout_.intervals) {
-            if (!options_.rateColumn)
-                guessed.emplace_back("interval column", dialect.columnText(*layout_.intervals));
-            guessed.emplace_back("interval unit", layout_.toMilliseconds == 1.0 ? "milliseconds" : "seconds");
-        } else {
-            guessed.emplace_back("layout", layout_.labels ? "times of beats with labels" : "times of beats");
-        }
-        if (layout_.labels) guessed.emplace_back("label column", dialect.columnText(*layout_.labels));
-        if (layout_.time.kind == TimeKind::None) {
-            guessed.emplace_back("time column", "none: intervals follow one another");
-            return;
-        }
-        if (!options_.timeColumn)
-            guessed.emplace_back("time column", layout_.isCounted
-                                                    ? fmt::format("none: {} only counts the rows",
-                                                                  dialect.columnText(layout_.time.column))
-                                                    : dialect.columnText(layout_.time.column));
-        if (!layout_.isCounted) guessed.emplace_back("time kind", layout_.time.text());
-    }
-
     std::string_view text_;
     const ReadOptions& options_;
     RrLayout layout_;
@@ -415,12 +319,6 @@ private:
 };
 
 }  // namespace
-
-std::optional<double> millisecondsBy(double median) {
-    if (median >= 250.0 && median <= 2500.0) return 1.0;
-    if (median >= 0.25 && median <= 2.5) return 1000.0;
-    return std::nullopt;
-}
 
 Result<RrLayout> rrLayoutOf(std::string_view text, const ReadOptions& options) {
     return Planner{text, options}.plan();

@@ -31,10 +31,6 @@ struct RrLayout {
     std::vector<std::string> warnings;
 };
 
-/// The median of intervals or of steps between beats says their unit: 250 to 2500 are milliseconds, 0.25 to
-/// 2.5 seconds. Returns milliseconds a unit; nothing for numbers that are neither.
-[[nodiscard]] std::optional<double> millisecondsBy(double median);
-
 /// Settles columns, units and start of `text`, from its first rows.
 ///
 /// | layout                   | told by |

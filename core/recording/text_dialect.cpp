@@ -10,6 +10,7 @@
 #include "core/recording/text_calendar.h"
 #include "core/recording/text_columns.h"
 #include "core/recording/text_numbers.h"
+#include "core/recording/text_words.h"
 
 namespace beatwitness::recording::text {
 namespace {
@@ -200,13 +201,6 @@ std::string unquoted(std::string_view cell) {
         if (cell[i] == '"' && i + 1 < cell.size() && cell[i + 1] == '"') ++i;
     }
     return text;
-}
-
-std::string lowered(std::string_view text) {
-    std::string out;
-    for (const char c : text)
-        out += c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
-    return out;
 }
 
 /// "# start: 2031-03-02T09:00:00Z", "Start time,2031-03-02 9:00", "device = strap".

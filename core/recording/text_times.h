@@ -24,6 +24,11 @@ enum class TimeKind {
     Instant,   ///< date, clock and zone
 };
 
+/// Instants outside are no times of a recording: 1980 to 2100.
+inline constexpr Micros earliestInstant{315'532'800'000'000}, latestInstant{4'133'980'800'000'000};
+/// The same as a spreadsheet counts days, from 1899-12-30.
+inline constexpr double earliestSerialDay = 29'221.0, latestSerialDay = 73'415.0;
+
 /// How times are read from a row.
 struct TimeLayout {
     TimeKind kind = TimeKind::None;

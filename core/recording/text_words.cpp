@@ -161,10 +161,9 @@ void takeBareUnit(std::string& text, std::string& unit) {
                                                               "m/s",
                                                               "mi/h"};
     if (text.find_first_of("/pP") == std::string::npos) return;
-    std::string lowered = text;
-    std::ranges::transform(lowered, lowered.begin(), lower);
+    const std::string small = lowered(text);
     for (const auto form : written) {
-        const std::size_t at = lowered.find(form);
+        const std::size_t at = small.find(form);
         if (at == std::string::npos) continue;
         std::ranges::copy_if(form, std::back_inserter(unit), [](char c) { return c != ' ' && c != '_'; });
         std::fill_n(text.begin() + static_cast<std::ptrdiff_t>(at), form.size(), ' ');
@@ -173,6 +172,12 @@ void takeBareUnit(std::string& text, std::string& unit) {
 }
 
 }  // namespace
+
+std::string lowered(std::string_view text) {
+    std::string small{text};
+    std::ranges::transform(small, small.begin(), lower);
+    return small;
+}
 
 Sayings sayingsOf(std::string_view word) {
     const auto found = std::lower_bound(words.begin(), words.end(), word,

@@ -75,6 +75,9 @@ private:
     std::uint64_t bits_ = 0;
 };
 
+/// A to Z made small, whatever the locale; other bytes stay.
+[[nodiscard]] std::string lowered(std::string_view text);
+
 /// What `word` (lower case) says by itself; nothing for a word that nobody taught us.
 [[nodiscard]] Sayings sayingsOf(std::string_view word);
 

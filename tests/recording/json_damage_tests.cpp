@@ -7,31 +7,18 @@
 #include <vector>
 
 #include "core/recording/json_recording.h"
+#include "tests/support/reading.h"
 
 namespace beatwitness::recording {
 namespace {
 
+using tests::bytesOf;
+using tests::expectSound;
+using tests::rates;
+using tests::withBytesFlipped;
+
 Result<Recording> read(const std::string& text) {
-    return readJson(std::as_bytes(std::span{text.data(), text.size()}));
-}
-
-void expectSound(const Result<Recording>& recording) {
-    if (!recording) {
-        EXPECT_FALSE(recording.fault().message.empty());
-        return;
-    }
-    for (const Channel& channel : recording->channels) {
-        EXPECT_FALSE(channel.values.empty());
-        EXPECT_EQ(channel.times.size(), channel.values.size());
-        for (const double value : channel.values)
-            EXPECT_TRUE(std::isfinite(value));
-    }
-}
-
-std::size_t rates(const Result<Recording>& recording) {
-    if (!recording) return 0;
-    const Channel* channel = recording->channel(ChannelKind::HeartRate);
-    return channel == nullptr ? 0 : channel->values.size();
+    return readJson(bytesOf(text));
 }
 
 std::vector<std::string> files() {
@@ -84,9 +71,8 @@ TEST(DamagedJson, ReadsOrFaultsWithAnyBytesFlipped) {
     const auto wholes = files();
 
     for (int attempt = 0; attempt < 8000; ++attempt) {
-        std::string damaged = wholes[random() % wholes.size()];
-        for (int flip = 0; flip < 1 + attempt % 8; ++flip)
-            damaged[random() % damaged.size()] = static_cast<char>(random());
+        const std::string damaged =
+            withBytesFlipped(wholes[random() % wholes.size()], 1 + attempt % 8, random);
         expectSound(read(damaged));
     }
 }
@@ -147,8 +133,7 @@ TEST(DamagedJson, StopsWhenItIsTold) {
     stop.request_stop();
     const std::string text = files()[0];
 
-    const auto recording =
-        readJson(std::as_bytes(std::span{text.data(), text.size()}), {}, RunControl{stop.get_token(), {}});
+    const auto recording = readJson(bytesOf(text), {}, RunControl{stop.get_token(), {}});
 
     ASSERT_FALSE(recording);
     EXPECT_EQ(recording.fault().code, FaultCode::Cancelled);

@@ -9,26 +9,14 @@
 #include "core/recording/hrm_recording.h"
 #include "core/recording/read_recording.h"
 #include "core/recording/rr_recording.h"
+#include "tests/support/reading.h"
 
 namespace beatwitness::recording {
 namespace {
 
-std::span<const std::byte> bytesOf(const std::string& text) {
-    return std::as_bytes(std::span{text.data(), text.size()});
-}
-
-void expectSound(const Result<Recording>& recording) {
-    if (!recording) {
-        EXPECT_FALSE(recording.fault().message.empty());
-        return;
-    }
-    for (const Channel& channel : recording->channels) {
-        EXPECT_FALSE(channel.values.empty());
-        EXPECT_EQ(channel.times.size(), channel.values.size());
-        for (const double value : channel.values)
-            EXPECT_TRUE(std::isfinite(value));
-    }
-}
+using tests::bytesOf;
+using tests::expectSound;
+using tests::withBytesFlipped;
 
 /// One small file of each layout.
 std::vector<std::string> files() {
@@ -71,9 +59,8 @@ TEST(DamagedBeats, ReadOrFaultWithAnyBytesFlipped) {
     const auto wholes = files();
 
     for (int attempt = 0; attempt < 5000; ++attempt) {
-        std::string damaged = wholes[random() % wholes.size()];
-        for (int flip = 0; flip < 1 + attempt % 8; ++flip)
-            damaged[random() % damaged.size()] = static_cast<char>(random());
+        const std::string damaged =
+            withBytesFlipped(wholes[random() % wholes.size()], 1 + attempt % 8, random);
         expectSound(readRecording(bytesOf(damaged)));
         expectSound(readRr(bytesOf(damaged)));
         expectSound(readHrm(bytesOf(damaged)));

@@ -6,26 +6,19 @@
 
 #include "core/foundation/text.h"
 #include "core/recording/text_recording.h"
+#include "tests/support/reading.h"
 
 namespace beatwitness::recording {
 namespace {
 
+using tests::bytesOf;
+using tests::expectSound;
+using tests::rates;
+using tests::warnings;
+using tests::withBytesFlipped;
+
 Result<Recording> read(std::string_view text) {
-    return readText(std::as_bytes(std::span{text.data(), text.size()}));
-}
-
-std::size_t rates(const Result<Recording>& recording) {
-    if (!recording) return 0;
-    const Channel* channel = recording->channel(ChannelKind::HeartRate);
-    return channel == nullptr ? 0 : channel->values.size();
-}
-
-std::string warnings(const Result<Recording>& recording) {
-    std::string all;
-    if (recording)
-        for (const auto& warning : recording->warnings)
-            all += warning + "\n";
-    return all;
+    return readText(bytesOf(text));
 }
 
 std::string smallTable() {
@@ -35,18 +28,6 @@ std::string smallTable() {
         text += "02/03/2031;09:00:" + std::to_string(10 + i) + ",5 AM;\"" + std::to_string(70 + i) + "\";" +
                 std::to_string(i / 10) + ";12,5\r\n";
     return text;
-}
-
-void expectSound(const Result<Recording>& recording) {
-    if (!recording) {
-        EXPECT_FALSE(recording.fault().message.empty());
-        return;
-    }
-    for (const Channel& channel : recording->channels) {
-        EXPECT_EQ(channel.times.size(), channel.values.size());
-        for (const double value : channel.values)
-            EXPECT_TRUE(std::isfinite(value));
-    }
 }
 
 TEST(DamagedText, ReadsOrFaultsWhereverItIsCut) {
@@ -63,9 +44,7 @@ TEST(DamagedText, ReadsOrFaultsWithAnyBytesFlipped) {
     const std::string whole = smallTable();
 
     for (int attempt = 0; attempt < 3000; ++attempt) {
-        std::string damaged = whole;
-        for (int flip = 0; flip < 1 + attempt % 8; ++flip)
-            damaged[random() % damaged.size()] = static_cast<char>(random());
+        const std::string damaged = withBytesFlipped(whole, 1 + attempt % 8, random);
         expectSound(read(damaged));
     }
 }
@@ -84,7 +63,7 @@ TEST(DamagedText, KeepsTheRowsAroundARunOfZeroBytes) {
 TEST(DamagedText, IsStillTextWithZerosInItsSecondLine) {
     const std::string_view text{"time,hr\n1,\0\0\n2,71\n", 17};
 
-    EXPECT_TRUE(looksLikeText(std::as_bytes(std::span{text.data(), text.size()})));
+    EXPECT_TRUE(looksLikeText(bytesOf(text)));
     EXPECT_EQ(rates(read(text)), 1u);
 }
 
@@ -159,7 +138,7 @@ TEST(DamagedText, StopsWhenAsked) {
     std::stop_source source;
     const RunControl run{source.get_token(), [&source](double) { source.request_stop(); }};
 
-    const auto recording = readText(std::as_bytes(std::span{text.data(), text.size()}), {}, run);
+    const auto recording = readText(bytesOf(text), {}, run);
 
     ASSERT_FALSE(recording);
     EXPECT_EQ(recording.fault().code, FaultCode::Cancelled);

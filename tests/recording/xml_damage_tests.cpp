@@ -10,26 +10,19 @@
 #include "core/foundation/text.h"
 #include "core/recording/xml_recording.h"
 #include "core/recording/xml_walk.h"
+#include "tests/support/reading.h"
 
 namespace beatwitness::recording {
 namespace {
 
+using tests::bytesOf;
+using tests::expectSound;
+using tests::rates;
+using tests::warnings;
+using tests::withBytesFlipped;
+
 Result<Recording> read(std::string_view text) {
-    return readXml(std::as_bytes(std::span{text.data(), text.size()}));
-}
-
-std::size_t rates(const Result<Recording>& recording) {
-    if (!recording) return 0;
-    const Channel* channel = recording->channel(ChannelKind::HeartRate);
-    return channel == nullptr ? 0 : channel->values.size();
-}
-
-std::string warnings(const Result<Recording>& recording) {
-    if (!recording) return sentence(recording.fault());
-    std::string all;
-    for (const auto& warning : recording->warnings)
-        all += warning + "\n";
-    return all;
+    return readXml(bytesOf(text));
 }
 
 std::string point(int i) {
@@ -70,20 +63,6 @@ std::string tcxDocument() {
         text += "</Lap>";
     }
     return text + "<Creator><Name>Strap</Name></Creator></Activity></Activities></TrainingCenterDatabase>";
-}
-
-void expectSound(const Result<Recording>& recording) {
-    if (!recording) {
-        EXPECT_FALSE(recording.fault().message.empty());
-        return;
-    }
-    for (const Channel& channel : recording->channels) {
-        EXPECT_EQ(channel.times.size(), channel.values.size());
-        for (const double value : channel.values)
-            EXPECT_TRUE(std::isfinite(value));
-    }
-    for (const Lap& lap : recording->laps)
-        EXPECT_LE(lap.span.begin, lap.span.end);
 }
 
 /// Points whose end tag stands within the first `length` bytes.
@@ -132,9 +111,7 @@ TEST(DamagedXml, ReadsOrFaultsWithAnyBytesFlipped) {
     const std::string documents[] = {document(30), tcxDocument()};
 
     for (int attempt = 0; attempt < 4000; ++attempt) {
-        std::string damaged = documents[attempt % 2];
-        for (int flip = 0; flip < 1 + attempt % 8; ++flip)
-            damaged[random() % damaged.size()] = static_cast<char>(random());
+        const std::string damaged = withBytesFlipped(documents[attempt % 2], 1 + attempt % 8, random);
         expectSound(read(damaged));
     }
 }
@@ -248,7 +225,7 @@ TEST(LongXml, StopsWhenAsked) {
     const RunControl run{source.get_token(), [&source](double) { source.request_stop(); }};
     const std::string text = document(20'000);
 
-    const auto recording = readXml(std::as_bytes(std::span{text.data(), text.size()}), {}, run);
+    const auto recording = readXml(bytesOf(text), {}, run);
 
     ASSERT_FALSE(recording);
     EXPECT_EQ(recording.fault().code, FaultCode::Cancelled);
