@@ -111,19 +111,79 @@ Result<std::vector<evaluation::GroupKey>> groupKeys(const std::string& by) {
     return keys;
 }
 
-void agreementOptions(CLI::App& verb, AgreementArguments& agreement, std::string& by,
-                      std::string& referenceFaults) {
+/// Words of `agreement` that become a question.
+struct QuestionWords {
+    std::string by = "device,activity", referenceFaults = "exclude", against = "reference", robustness;
+    std::vector<std::string> compare;
+    double margin_bpm = 0.0;
+    CLI::Option* margin = nullptr;
+
+    /// The words as part of `question`, or what is wrong with them.
+    [[nodiscard]] std::optional<Fault> putInto(evaluation::Question& question) const;
+};
+
+/// `A,B`: exactly one comma, something on either side.
+Result<evaluation::ComparedPair> comparedPair(const std::string& word) {
+    const auto comma = word.find(',');
+    if (comma == std::string::npos || comma == 0 || comma + 1 == word.size() ||
+        word.find(',', comma + 1) != std::string::npos)
+        return wrongUsage("--compare takes two devices with one comma between, A,B, not \"" +
+                          printable(word) + "\"");
+    return evaluation::ComparedPair{word.substr(0, comma), word.substr(comma + 1)};
+}
+
+std::optional<Fault> QuestionWords::putInto(evaluation::Question& question) const {
+    auto keys = groupKeys(by);
+    if (!keys) return keys.fault();
+    question.by = std::move(*keys);
+    question.excludeReferenceFaults = referenceFaults == "exclude";
+    question.against = against == "mean" ? evaluation::Against::Mean : evaluation::Against::Reference;
+    for (const auto& word : compare) {
+        auto pair = comparedPair(word);
+        if (!pair) return pair.fault();
+        question.compare.push_back(std::move(*pair));
+    }
+    if (margin->count() > 0) {
+        if (!std::isfinite(margin_bpm) || margin_bpm <= 0)
+            return wrongUsage("--margin takes beats per minute above 0");
+        question.margin_bpm = margin_bpm;
+    }
+    if (robustness.empty()) return std::nullopt;
+    const auto* facts = agreement::metricOfKey(robustness);
+    if (facts == nullptr)
+        return wrongUsage("--robustness takes a metric such as mae_bpm, not \"" + printable(robustness) +
+                          "\"");
+    question.robustness = facts->metric;
+    return std::nullopt;
+}
+
+void agreementOptions(CLI::App& verb, AgreementArguments& agreement, QuestionWords& words) {
     verb.add_option("--library", agreement.library, "the library")->required();
     verb.add_option("--project", agreement.question.project, "the project")->required();
     verb.add_option("--device", agreement.question.devices, "only this test device; may be repeated");
     verb.add_option("--activity", agreement.question.activities, "only this activity; may be repeated");
-    verb.add_option("--by", by, "what to group by: device,activity,session,range,phase,wearer,firmware");
+    verb.add_option("--by", words.by,
+                    "what to group by: device,activity,session,range,phase,wearer,firmware");
     verb.add_option("--phase", agreement.question.phases,
                     "only seconds inside phases of this label or kind; may be repeated");
     verb.add_option("--epoch", agreement.question.epoch_s, "seconds averaged before comparing: 1 to 60")
         ->check(CLI::Range(1, 60));
-    verb.add_option("--reference-faults", referenceFaults, "exclude or keep")
+    verb.add_option("--against", words.against,
+                    "what by-magnitude limits hold the error against: reference or mean (of both)")
+        ->check(CLI::IsMember({"reference", "mean"}));
+    verb.add_option("--reference-faults", words.referenceFaults, "exclude or keep")
         ->check(CLI::IsMember({"exclude", "keep"}));
+    verb.add_option("--compare", words.compare, "two devices, A,B: a minus b; may be repeated");
+    words.margin = verb.add_option("--margin", words.margin_bpm,
+                                   "margin in bpm, set beforehand, within which means count as equivalent");
+    verb.add_option("--criteria", agreement.criteria,
+                    "beatwitness.criteria/1: what was required; else what the project has stored");
+    verb.add_option(
+        "--robustness", words.robustness,
+        "a metric such as mae_bpm, under every clock, epoch and choice, and without each session");
+    verb.add_option("--freeze", agreement.freeze, "keep the answer as an edition of this name");
+    verb.add_option("--edition", agreement.edition,
+                    "ask an edition's question again and say what changed since, number by number");
     auto* json = verb.add_flag("--json", agreement.json, "print beatwitness.agreement/1");
     verb.add_flag("--csv", agreement.csv, "print a table, a row a group, clock and weighting")
         ->excludes(json);
@@ -218,10 +278,10 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     addRead.addTo(*addVerb);
 
     AgreementArguments agreement;
-    std::string by = "device,activity", faultsOfReference = "exclude";
+    QuestionWords question;
     auto* agreementVerb = app.add_subcommand(
         "agreement", "pool the sessions of a project, with intervals that respect sessions");
-    agreementOptions(*agreementVerb, agreement, by, faultsOfReference);
+    agreementOptions(*agreementVerb, agreement, question);
 
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
@@ -231,10 +291,8 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     }
 
     if (agreementVerb->parsed()) {
-        const auto keys = groupKeys(by);
-        if (!keys) return reportFault(keys.fault(), json, streams);
-        agreement.question.by = *keys;
-        agreement.question.excludeReferenceFaults = faultsOfReference == "exclude";
+        if (const auto fault = question.putInto(agreement.question))
+            return reportFault(*fault, json, streams);
         return projectAgreement(agreement, streams);
     }
     const auto read = (inspectVerb->parsed() ? inspectRead

@@ -68,10 +68,14 @@ struct AddArguments {
 struct AgreementArguments {
     std::string library;
     evaluation::Question question;
+    std::string criteria;  ///< a file of criteria; empty: those of the project
+    std::string freeze;    ///< label under which the answer is frozen
+    std::string edition;   ///< label of an edition to ask again, and to be held against
     bool json = false;
     bool csv = false;
 };
-/// Pooled agreement of a project; reads the library only.
+/// Pooled agreement of a project. What had to be analysed is kept in the library for the next time, where it
+/// can be written.
 [[nodiscard]] ExitCode projectAgreement(const AgreementArguments& arguments, const Streams& streams);
 
 }  // namespace beatwitness::verbs

@@ -79,6 +79,19 @@ std::vector<double> errorsOf(const PairedSeconds& seconds) {
     return errors;
 }
 
+Attribution attributionOf(const PairedSeconds& seconds) {
+    Attribution sums;
+    for (std::size_t i = 0; i < seconds.size(); ++i) {
+        if (seconds.paired[i] == 0) continue;
+        const double absolute = std::abs(seconds.test[i] - seconds.reference[i]);
+        auto& part = seconds.flag[i] != 0 ? sums.kinds[seconds.flag[i] - 1U]
+                     : absolute <= std::max(5.0, 0.1 * seconds.reference[i]) ? sums.withinTolerance
+                                                                             : sums.noFlag;
+        part += {1, absolute};
+    }
+    return sums;
+}
+
 PairedSeconds inEpochs(const PairedSeconds& seconds, int epoch_s) {
     assert(epoch_s >= 1 && epoch_s <= 60);
     if (epoch_s == 1) return seconds;

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "core/agreement/attribution.h"
 #include "core/agreement/session_sums.h"
 #include "core/trace/pairs.h"
 
@@ -35,6 +36,9 @@ struct SpanSeconds {
 [[nodiscard]] SpanSeconds spansOf(const PairedSeconds& seconds);
 /// Errors of the paired seconds in the order of time.
 [[nodiscard]] std::vector<double> errorsOf(const PairedSeconds& seconds);
+
+/// Each pair for the kind of its flag, as attributionOf() of pairs and flags.
+[[nodiscard]] Attribution attributionOf(const PairedSeconds& seconds);
 
 /// Seconds with `keep(i)` only.
 template <class Keep>

@@ -54,6 +54,55 @@ std::vector<WearerFigures> wearerFigures(const std::vector<SessionMembers>& sess
     return figures;
 }
 
+std::vector<agreement::AttributionRow> attributionRows(const std::vector<SessionMembers>& sessions,
+                                                       int epoch_s) {
+    agreement::Attribution sums;
+    for (const auto& session : sessions)
+        for (const auto* seconds : session.seconds)
+            sums += agreement::attributionOf(*seconds);
+    auto rows = agreement::attributionRows(sums);
+    for (auto& row : rows)
+        row.seconds *= epoch_s;
+    return rows;
+}
+
+std::string labelUnder(const AgreementGroup& group, GroupKey key) {
+    for (const auto& [found, label] : group.by)
+        if (found == key) return label;
+    return {};
+}
+
+/// When the first session with pairs was recorded; where that is not known, when it was added.
+std::optional<Micros> firstData(const std::vector<Member>& members, Clock clock) {
+    std::optional<Micros> first;
+    for (const auto& member : members) {
+        if (member.under(clock).summary.sums.n == 0) continue;
+        const Micros at = member.evidence->start.value_or(member.evidence->added);
+        first = std::min(first.value_or(at), at);
+    }
+    return first;
+}
+
+/// Criteria on one device or activity are judged where the group is of that device or activity alone.
+void judgeCriteria(AgreementGroup& group, const agreement::SamplingUnits& units,
+                   const std::vector<Member>& members, const Question& question) {
+    for (const auto& criterion : question.criteria)
+        if (criterion.concerns(labelUnder(group, GroupKey::Device), labelUnder(group, GroupKey::Activity)))
+            group.criteria.push_back(
+                agreement::judge(criterion, units, firstData(members, group.clock), question.bootstrap));
+}
+
+std::vector<double> unitBiases(const agreement::SamplingUnits& units) {
+    std::vector<double> biases;
+    for (const auto& unit : units.units) {
+        double sum = 0;
+        for (const auto& session : unit)
+            sum += *agreement::biasOf(session) / static_cast<double>(unit.size());
+        biases.push_back(sum);
+    }
+    return biases;
+}
+
 AgreementGroup groupOf(const LabelledMembers& labelled, const Question& question, Clock clock) {
     AgreementGroup group;
     group.by = labelled.by;
@@ -64,6 +113,11 @@ AgreementGroup groupOf(const LabelledMembers& labelled, const Question& question
     group.timeWeighted = agreement::timeWeighted(units, question.bootstrap);
     group.sessionWeighted = agreement::sessionWeighted(units);
     group.byWearer = wearerFigures(sessions, question);
+    group.limits = groupLimits(sessions, question);
+    group.attribution = attributionRows(sessions, question.epoch_s);
+    judgeCriteria(group, units, labelled.members, question);
+    if (question.margin_bpm)
+        group.equivalence = agreement::equivalence(unitBiases(units), *question.margin_bpm);
     return group;
 }
 
@@ -152,15 +206,77 @@ Result<ProjectEvidence> projectEvidence(library::Library& library, const Questio
     return answer;
 }
 
+namespace {
+
+/// Two references in a session, the second scored against the first, by its device.
+std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence, const Question& question) {
+    std::erase_if(evidence, [](const auto& one) { return !one.secondReference; });
+    for (auto& one : evidence)
+        one.secondReference = false;
+    Question plain = question;
+    plain.by = {GroupKey::Device};
+    plain.criteria.clear();
+    return pooledGroups(evidence, plain);
+}
+
+std::vector<DeviceComparison> comparisons(const std::vector<SessionEvidence>& evidence,
+                                          const Question& question) {
+    auto aligned = compareDevices(evidence, question, Clock::Aligned);
+    auto asRecorded = compareDevices(evidence, question, Clock::AsRecorded);
+    std::vector<DeviceComparison> all;
+    for (std::size_t i = 0; i < aligned.size(); ++i) {
+        all.push_back(std::move(aligned[i]));
+        if (i < asRecorded.size()) all.push_back(std::move(asRecorded[i]));
+    }
+    return all;
+}
+
+/// A compared device that the project never recorded is a slip of the hand.
+std::optional<Fault> unknownDevice(const std::vector<SessionEvidence>& evidence, const Question& question) {
+    for (const auto& pair : question.compare)
+        for (const auto& name : {pair.a, pair.b})
+            if (std::ranges::none_of(evidence, [&](const auto& one) { return one.device == name; }))
+                return Fault{FaultCode::NotInLibrary,
+                             "the project has no scored recording of the device \"" + name + "\"",
+                             {},
+                             {},
+                             {}};
+    return std::nullopt;
+}
+
+Question withComparedDevices(Question question) {
+    if (!question.devices.empty())
+        for (const auto& pair : question.compare) {
+            question.devices.push_back(pair.a);
+            question.devices.push_back(pair.b);
+        }
+    return question;
+}
+
+}  // namespace
+
 Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
                                           const RunControl& run) {
-    auto evidence = projectEvidence(library, question, run);
+    const bool both = question.robustness.has_value();
+    auto asked = withComparedDevices(question);
+    auto evidence = projectEvidence(library, asked, run.part(0, both ? 0.5 : 1));
     if (!evidence) return evidence.fault();
+    if (auto fault = unknownDevice(evidence->evidence, question)) return std::move(*fault);
     ProjectAgreement answer;
-    answer.groups = pooledGroups(evidence->evidence, question);
     answer.sessionsAsked = evidence->sessionsAsked;
     answer.failedAttempts = evidence->failedAttempts;
     answer.fresh = std::move(evidence->fresh);
+    answer.evidence = std::move(evidence->evidence);
+    if (both) {
+        asked.excludeReferenceFaults = !question.excludeReferenceFaults;
+        auto other = projectEvidence(library, asked, run.part(0.5, 1));
+        if (!other) return other.fault();
+        answer.otherFaults = std::move(other->evidence);
+        std::ranges::move(other->fresh, std::back_inserter(answer.fresh));
+    }
+    answer.groups = pooledGroups(answer.evidence, question);
+    answer.comparisons = comparisons(answer.evidence, question);
+    answer.referenceFloor = referenceFloor(answer.evidence, question);
     return answer;
 }
 

@@ -5,7 +5,12 @@
 #include <utility>
 #include <vector>
 
+#include "core/agreement/attribution.h"
+#include "core/agreement/comparison.h"
+#include "core/agreement/criterion.h"
 #include "core/agreement/pooled_agreement.h"
+#include "core/evaluation/device_comparison.h"
+#include "core/evaluation/group_limits.h"
 #include "core/evaluation/members.h"
 #include "core/evaluation/outcomes.h"
 #include "core/evaluation/question.h"
@@ -36,12 +41,23 @@ struct AgreementGroup {
     std::optional<Percent> ownSpanCoverage;  ///< pairs over reference seconds between first and last sample
     agreement::PooledFigures timeWeighted, sessionWeighted;
     std::vector<WearerFigures> byWearer;  ///< with 2 to 5 wearers
+    GroupLimits limits;
+    std::vector<agreement::AttributionRow> attribution;  ///< adds up to the mean absolute error
+    std::vector<agreement::CriterionResult> criteria;    ///< those that concern the group
+    /// Of the mean error of sampling units with the question's margin. It concerns the mean alone.
+    std::optional<agreement::Equivalence> equivalence;
 };
 
 struct ProjectAgreement {
-    std::vector<AgreementGroup> groups;  ///< by their labels, each first aligned, then as recorded
-    std::size_t sessionsAsked = 0;       ///< sessions of the project with an asked activity
-    std::size_t failedAttempts = 0;      ///< wearings of asked test devices that recorded nothing
+    std::vector<AgreementGroup> groups;         ///< by their labels, each first aligned, then as recorded
+    std::size_t sessionsAsked = 0;              ///< sessions of the project with an asked activity
+    std::size_t failedAttempts = 0;             ///< wearings of asked test devices that recorded nothing
+    std::vector<DeviceComparison> comparisons;  ///< aligned, each followed by itself as recorded
+    /// Second references against the first, by their device: how far two references are apart is the floor
+    /// under every device's error.
+    std::vector<AgreementGroup> referenceFloor;
+    std::vector<SessionEvidence> evidence;
+    std::vector<SessionEvidence> otherFaults;  ///< with the other choice of reference faults, for robustness
     /// Outcomes that were not kept, or old: whoever may write the library keeps them for the next time.
     std::vector<library::StoredOutcome> fresh;
 };

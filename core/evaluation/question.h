@@ -1,9 +1,11 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "core/agreement/criterion.h"
 #include "core/agreement/session_bootstrap.h"
 
 namespace beatwitness::evaluation {
@@ -24,6 +26,11 @@ inline constexpr int rangeWidth_bpm = 20;
 /// What the size of an error is held against in by-magnitude limits.
 enum class Against { Reference, Mean };
 
+/// Two devices by name; differences are a minus b.
+struct ComparedPair {
+    std::string a, b;
+};
+
 /// What is asked of a project.
 struct Question {
     std::string project;
@@ -36,6 +43,10 @@ struct Question {
     int epoch_s = 1;  ///< 1 to 60
     Against against = Against::Reference;
     agreement::BootstrapSettings bootstrap;
+    std::vector<agreement::Criterion> criteria;
+    std::vector<ComparedPair> compare;
+    std::optional<double> margin_bpm;             ///< for equivalence, set beforehand
+    std::optional<agreement::Metric> robustness;  ///< how this metric stands up under all choices
 };
 
 }  // namespace beatwitness::evaluation

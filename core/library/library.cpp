@@ -291,6 +291,50 @@ Result<Done> Library::storeOutcomes(std::span<const StoredOutcome> outcomes) {
     return transaction.commit();
 }
 
+Result<std::vector<StoredCriterion>> Library::criteria(ProjectId project) {
+    return unlessFailed(file_.database(), criterionRows(file_.database(), project));
+}
+
+Result<CriterionId> Library::addCriterion(ProjectId project, const agreement::Criterion& criterion) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    if (auto wrong = agreement::wrongWith(criterion))
+        return Fault{FaultCode::WrongUsage, std::move(*wrong), path().string(), {}, {}};
+    auto& database = file_.database();
+    Transaction transaction{database, Durability::Normal};
+    const auto id = insertCriterion(database, project, criterion);
+    note(database, fmt::format("criterion {} added", id.value), std::nullopt);
+    if (auto done = transaction.commit(); !done) return done.fault();
+    return id;
+}
+
+Result<Done> Library::withdrawCriterion(CriterionId criterion) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    auto& database = file_.database();
+    Transaction transaction{database, Durability::Normal};
+    if (!library::withdrawCriterion(database, criterion) && !database.failed())
+        database.fail(FaultCode::NotInLibrary,
+                      fmt::format("the library has no criterion {} to withdraw", criterion.value));
+    note(database, fmt::format("criterion {} withdrawn", criterion.value), std::nullopt);
+    return transaction.commit();
+}
+
+Result<std::vector<Edition>> Library::editions(ProjectId project) {
+    return unlessFailed(file_.database(), editionRows(file_.database(), project));
+}
+
+Result<Edition> Library::edition(ProjectId project, std::string_view label) {
+    return orNotThere(file_.database(), editionRow(file_.database(), project, label),
+                      fmt::format("the project has no edition \"{}\"", label));
+}
+
+Result<Done> Library::freezeEdition(ProjectId project, const Edition& edition) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    Transaction transaction{file_.database(), Durability::Full};
+    insertEdition(file_.database(), project, edition);
+    note(file_.database(), fmt::format("edition \"{}\" frozen", edition.label), std::nullopt);
+    return transaction.commit();
+}
+
 Result<std::vector<JournalEntry>> Library::journal() {
     return unlessFailed(file_.database(), journalEntries(file_.database()));
 }

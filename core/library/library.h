@@ -10,6 +10,8 @@
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/library/batch.h"
+#include "core/library/criterion_store.h"
+#include "core/library/edition_store.h"
 #include "core/library/ids.h"
 #include "core/library/journal.h"
 #include "core/library/library_file.h"
@@ -131,6 +133,17 @@ public:
     [[nodiscard]] Result<std::vector<StoredOutcome>> outcomesOf(ProjectId project,
                                                                 bool excludeReferenceFaults = true);
     [[nodiscard]] Result<Done> storeOutcomes(std::span<const StoredOutcome> outcomes);
+
+    // Criteria of a project; what is withdrawn stays in the list. Faults besides: WrongUsage (no sense),
+    // NotInLibrary.
+    [[nodiscard]] Result<std::vector<StoredCriterion>> criteria(ProjectId project);
+    [[nodiscard]] Result<CriterionId> addCriterion(ProjectId project, const agreement::Criterion& criterion);
+    [[nodiscard]] Result<Done> withdrawCriterion(CriterionId criterion);
+
+    // What was published of a project. Faults besides: WrongUsage (the label is taken), NotInLibrary.
+    [[nodiscard]] Result<std::vector<Edition>> editions(ProjectId project);
+    [[nodiscard]] Result<Edition> edition(ProjectId project, std::string_view label);
+    [[nodiscard]] Result<Done> freezeEdition(ProjectId project, const Edition& edition);
 
     [[nodiscard]] Result<std::vector<JournalEntry>> journal();
     /// Reads everything once: SQLite's own structure, every channel, every original. Faults: LibraryDamaged
