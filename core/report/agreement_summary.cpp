@@ -17,7 +17,8 @@ std::string subject(const AgreementGroup& group) {
         if (key == GroupKey::Device && !label.empty()) device = label;
         if (key == GroupKey::Activity && !label.empty()) activity = fmt::format(" in {}", label);
     }
-    return fmt::format("{}{}", device, activity);
+    return fmt::format("{}{}{}", device, activity,
+                       group.clock == evaluation::Clock::AsRecorded ? ", clocks as recorded," : "");
 }
 
 std::string interval(const PooledFigure& figure, int digits) {
@@ -30,15 +31,23 @@ std::string sessionsText(std::size_t sessions) {
     return sessions == 1 ? "1 session" : fmt::format("{} sessions", sessions);
 }
 
+/// "1.2 bpm"; a size that would round to nothing is said to be small instead.
+std::string sizeText(double size) {
+    return size < 0.05 ? "less than 0.1 bpm" : fmt::format("{:.1f} bpm", size);
+}
+
 /// A direction is claimed only where the interval of the bias leaves no other.
 std::string direction(const PooledFigure& bias) {
-    const double size = std::abs(*bias.value);
+    const double value = *bias.value;
+    const auto size = sizeText(std::abs(value));
+    if (value == 0 && !bias.ci95) return "on average it read neither low nor high";
     if (!bias.ci95)
-        return fmt::format("on average it read {:.1f} bpm {}, in one session, which says nothing of the next",
-                           size, *bias.value < 0 ? "low" : "high");
-    if (bias.ci95->upper < 0) return fmt::format("on average it reads {:.1f} bpm low", size);
-    if (bias.ci95->lower > 0) return fmt::format("on average it reads {:.1f} bpm high", size);
-    return fmt::format("whether it reads low or high cannot be told (bias {:+.1f} bpm)", *bias.value);
+        return fmt::format(
+            "on average it read {} {}, which without an interval says nothing of the next session", size,
+            value < 0 ? "low" : "high");
+    if (bias.ci95->upper < 0) return fmt::format("on average it reads {} low", size);
+    if (bias.ci95->lower > 0) return fmt::format("on average it reads {} high", size);
+    return fmt::format("whether it reads low or high cannot be told (bias {:+.1f} bpm)", value);
 }
 
 std::string errorSentence(const AgreementGroup& group) {

@@ -95,11 +95,12 @@ std::string groupText(const AgreementGroup& group) {
 }
 
 std::string comparisonText(const evaluation::DeviceComparison& comparison) {
-    auto text = fmt::format("\n{} minus {} · {} · {}\n  {} {} sessions{}\n", comparison.a, comparison.b,
+    auto text = fmt::format("\n{} minus {} · {} · {}\n", comparison.a, comparison.b,
                             comparison.allActivities ? "all activities, equal weights" : comparison.activity,
-                            comparison.clock == evaluation::Clock::Aligned ? "aligned" : "as recorded",
-                            comparison.sessions, comparison.paired ? "shared" : "different",
-                            comparison.warning.empty() ? "" : " (" + comparison.warning + ")");
+                            comparison.clock == evaluation::Clock::Aligned ? "aligned" : "as recorded");
+    text += fmt::format("  {} {} session{}{}\n", comparison.sessions,
+                        comparison.paired ? "shared" : "different", comparison.sessions == 1 ? "" : "s",
+                        comparison.warning.empty() ? "" : " (" + comparison.warning + ")");
     for (const auto& metric : comparison.metrics)
         if (metric.key == "mae_bpm")
             text += fmt::format("  MAE {} bpm; {}\n", withInterval({metric.difference, metric.ci95, {}}, 2),

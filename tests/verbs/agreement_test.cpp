@@ -125,3 +125,127 @@ TEST_F(AgreementVerb, WhatIsNotThereIsSaidWithTheContractsExitCode) {
         run({"agreement", "--library", library(), "--project", "trial", "--by", "colour", "--json"}).code, 2);
     EXPECT_FALSE(fs::exists(folder_ / "none"));
 }
+
+TEST_F(AgreementVerb, EveryKeyOfTheContractIsThere) {
+    const auto found = groups({"--by", "device"}).at(0);
+
+    for (const auto* key :
+         {"by", "clock", "sessions", "sessions_refused", "late_start_s", "early_stop_s",
+          "own_span_coverage_pct", "flags_by_hand", "wearers", "pairs", "coverage_pct", "independent_s",
+          "excluded_reference_s", "time_weighted", "session_weighted", "limits", "attribution", "criteria"})
+        EXPECT_TRUE(found.contains(key)) << key;
+    for (const auto* form : {"shown", "because", "simple", "repeated_pairs", "repeated_pairs_mover", "exact",
+                             "bootstrap", "percentiles", "by_magnitude"})
+        EXPECT_TRUE(found["limits"].contains(form)) << form;
+    for (const auto* key : {"b0", "b1", "c0", "c1", "residual_sd_bpm"})
+        EXPECT_TRUE(found["limits"]["by_magnitude"].contains(key)) << key;
+}
+
+TEST_F(AgreementVerb, AskedTwiceItAnswersAlike) {
+    const std::vector<std::string> words{"agreement", "--library", library(), "--project", "trial", "--json"};
+
+    const auto first = run(words), second = run(words);
+
+    EXPECT_EQ(first.out, second.out);
+}
+
+// By hand: the rows of activity 1 are of length 1500 and 1600 s: 300 and 320 whole epochs of 5 s.
+TEST_F(AgreementVerb, EpochsAreCountedInPlaceOfSeconds) {
+    const auto found = groups({"--activity", "rowing", "--epoch", "5"});
+
+    EXPECT_NEAR(found.at(0)["pairs"].get<double>(), 620, 4);
+}
+
+TEST_F(AgreementVerb, CriteriaComeFromAFileAndAreJudged) {
+    const auto file = folder_ / "criteria.json";
+    std::ofstream{file} << R"({"schema": "beatwitness.criteria/1", "criteria": [
+        {"metric": "mae_bpm", "limit": 1000, "set_at": "2000-01-01T00:00:00Z"},
+        {"metric": "mae_bpm", "limit": 0.001, "activity": "walking", "sense": "at most"},
+        {"metric": "bias_bpm", "limit": 1, "device": "another"}]})";
+
+    const auto rowing = groups({"--activity", "rowing", "--criteria", file.string()}).at(0)["criteria"];
+    const auto walking = groups({"--activity", "walking", "--criteria", file.string()}).at(0)["criteria"];
+
+    ASSERT_EQ(rowing.size(), 1u);
+    EXPECT_EQ(rowing[0]["before_data"], true);
+    ASSERT_EQ(walking.size(), 2u);
+    EXPECT_EQ(walking[1]["verdict"], "cannot tell yet") << "one session has no interval";
+    EXPECT_TRUE(walking[1]["sessions_needed"].is_null());
+}
+
+TEST_F(AgreementVerb, CriteriaThatMakeNoSenseAreNamedWithTheirPlace) {
+    const auto file = folder_ / "criteria.json";
+    std::ofstream{file}
+        << R"({"schema": "beatwitness.criteria/1", "criteria": [{"metric": "speed", "limit": 1}]})";
+
+    const auto ran = run(
+        {"agreement", "--library", library(), "--project", "trial", "--criteria", file.string(), "--json"});
+
+    EXPECT_EQ(ran.code, 3);
+    EXPECT_NE(ran.err.find("criteria[0]: a metric such as"), std::string::npos) << ran.err;
+    EXPECT_TRUE(ran.parsed().contains("error"));
+}
+
+TEST_F(AgreementVerb, DevicesAreComparedOnSharedSessions) {
+    const auto watch = workout("watch0", 0, 6.0);
+    ASSERT_EQ(run({"add", "--library", library(), "--project", "pair", "--session", "both", "--activity",
+                   "rowing", "--reference", "strap=" + (folder_ / "strap0.csv").string(), "--test",
+                   "band=" + (folder_ / "band0.csv").string(), "--test", "watch=" + watch})
+                  .code,
+              0);
+
+    const auto ran =
+        run({"agreement", "--library", library(), "--project", "pair", "--compare", "watch,band", "--json"});
+    const auto found = ran.parsed()["comparisons"];
+
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0]["a"], "watch");
+    EXPECT_EQ(found[0]["paired"], true);
+    EXPECT_EQ(found[0]["sessions"], 1);
+    EXPECT_NEAR(found[0]["as_recorded"]["mae_bpm"]["difference"], 5, 0.1);
+    EXPECT_TRUE(found[0]["mae_bpm"]["ci95"].is_null());
+    EXPECT_TRUE(found[0]["mae_bpm"]["p_holm"].is_null());
+}
+
+TEST_F(AgreementVerb, DevicesThatWereNeverWornCannotBeCompared) {
+    const auto ran =
+        run({"agreement", "--library", library(), "--project", "trial", "--compare", "band,ring"});
+
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_NE(ran.err.find("ring"), std::string::npos) << ran.err;
+    EXPECT_EQ(run({"agreement", "--library", library(), "--project", "trial", "--compare", "band"}).code, 2);
+}
+
+TEST_F(AgreementVerb, AFrozenEditionShowsWhatChangedSince) {
+    const std::vector<std::string> ask{"agreement", "--library", library(), "--project", "trial"};
+    auto freeze = ask, open = ask;
+    freeze.insert(freeze.end(), {"--freeze", "first", "--by", "device"});
+    open.insert(open.end(), {"--edition", "first", "--json"});
+    ASSERT_EQ(run(freeze).code, 0);
+
+    const auto before = run(open).parsed()["edition"];
+    ASSERT_EQ(run({"add", "--library", library(), "--project", "trial", "--session", "day 9", "--activity",
+                   "rowing", "--reference", "strap=" + workout("strap9", 9, 0), "--test",
+                   "band=" + workout("band9", 9, 4)})
+                  .code,
+              0);
+    const auto after = run(open).parsed()["edition"];
+
+    EXPECT_TRUE(before["changes"].empty());
+    EXPECT_EQ(after["because"][0], "sessions: 1 came, 0 went, 0 changed");
+    EXPECT_FALSE(after["changes"].empty());
+    EXPECT_EQ(run(freeze).code, 2) << "what is frozen stays";
+}
+
+TEST_F(AgreementVerb, RobustnessListsTheChoicesOfAMetric) {
+    const auto ran = run({"agreement", "--library", library(), "--project", "trial", "--by", "device",
+                          "--robustness", "mae_bpm", "--json"});
+
+    const auto found = ran.parsed()["robustness"];
+
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0]["rows"].size(), 23u);
+    EXPECT_LE(found[0]["lowest"].get<double>(), found[0]["highest"].get<double>());
+    EXPECT_EQ(run({"agreement", "--library", library(), "--project", "trial", "--robustness", "speed"}).code,
+              2);
+}
