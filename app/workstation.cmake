@@ -36,6 +36,7 @@ add_library(beatwitness_workstation STATIC
   windows/import_dialog.cpp windows/import_dialog.h
   windows/import_dialog_corrections.cpp
   windows/import_model.cpp windows/import_model.h
+  windows/importing.cpp windows/importing.h
   windows/layout_dialog.cpp windows/layout_dialog.h
   windows/main_window.cpp windows/main_window.h
   windows/main_window_commands.cpp

@@ -93,6 +93,18 @@ void Document::makeReference(const SharedFile& file) {
     carryOut(std::move(next), tr("swap of reference and test"));
 }
 
+void Document::replaceReading(const SharedFile& file, const SharedFile& anew) {
+    if (!hasSession()) return;
+    SessionPlan next = now_.plan;
+    if (next.reference == file) next.reference = anew;
+    for (auto& test : next.tests)
+        if (test.file == file) test.file = anew;
+    for (auto& context : next.contexts)
+        if (context == file) context = anew;
+    const auto name = std::filesystem::path(file->file).filename().string();
+    carryOut(std::move(next), tr("other reading of %1").arg(QString::fromStdString(name)));
+}
+
 void Document::align(alignment::Method method, Seconds offset) {
     if (!hasSession()) return;
     SessionPlan next = now_.plan;

@@ -59,6 +59,8 @@ public:
     /// `file` (one of the plan's tests or the reference) becomes the reference, the old one a test in its
     /// place.
     void makeReference(const SharedFile& file);
+    /// `anew`, the same file read in another way, takes the place of `file`, whatever its role.
+    void replaceReading(const SharedFile& file, const SharedFile& anew);
     /// Another way to bring the clock of the test in front to the reference's; shown aligned from then on.
     void align(alignment::Method method, Seconds offset = {});
     /// No session; undoable.

@@ -87,6 +87,19 @@ int ImportBoard::merge(int from, int to) {
     return from < to ? to - 1 : to;
 }
 
+BoardPlace ImportBoard::joinWearings(std::vector<BoardPlace> places) {
+    std::ranges::sort(places, {}, &BoardPlace::wearing);
+    auto& list = session(places.front().session).wearings;
+    auto& uses = wearing(places.front()).is.recordings;
+    for (std::size_t i = 1; i < places.size(); ++i) {
+        const auto& more = wearing(places[i]).is.recordings;
+        uses.insert(uses.end(), more.begin(), more.end());
+    }
+    for (std::size_t i = places.size() - 1; i > 0; --i)
+        list.erase(list.begin() + places[i].wearing);
+    return places.front();
+}
+
 void ImportBoard::toggleLeftOut(const std::vector<BoardPlace>& places) {
     const auto flag = [this](const BoardPlace& place) -> bool& {
         return place.isSession() ? session(place.session).isLeftOut : wearing(place).isLeftOut;

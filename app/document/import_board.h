@@ -67,6 +67,8 @@ public:
     int move(std::vector<BoardPlace> wearings, int to, const std::string& newName = {});
     /// The wearings of `from` go to `to`; `from` is gone. Returns where `to` stands afterwards.
     int merge(int from, int to);
+    /// The wearings, all of one session, become one that draws from all their files; it is the first of them.
+    BoardPlace joinWearings(std::vector<BoardPlace> wearings);
     /// Leaves out what is in, takes in what is out; all of `places` as the first of them.
     void toggleLeftOut(const std::vector<BoardPlace>& places);
     /// An attempt that left no file. Returns its place.

@@ -90,7 +90,13 @@ Result<ImportedRows> rowsOf(Library& library, const std::vector<AddedSession>& a
              [](auto& row) { row.is.deleted = true; });
     }
     for (const auto& session : added) {
-        if (session.isNew) {
+        for (const auto wearing : session.joined ? session.wearings : std::vector<WearingId>{}) {
+            auto is = library.particulars(wearing);
+            if (!is) return is.fault();
+            both(RowOf<WearingId, WearingParticulars>{wearing, std::move(*is)},
+                 [](auto& row) { row.is.deleted = true; });
+        }
+        if (session.isNew && !session.joined) {
             auto is = library.particulars(session.id);
             if (!is) return is.fault();
             both(RowOf<SessionId, SessionParticulars>{session.id, std::move(*is)},

@@ -100,6 +100,11 @@ QString fileName(const recording::RecordingFile& file) {
     return QString::fromStdString(std::filesystem::path(file.file).filename().string());
 }
 
+bool holdsTable(const recording::RecordingFile& file) {
+    using recording::Format;
+    return file.recording.format == Format::Csv || file.recording.format == Format::Rr;
+}
+
 QString titleOf(const analysis::SessionAnalysis& session, int test) {
     return tr("%1 against %2").arg(testName(session, test), referenceName(session));
 }

@@ -28,6 +28,9 @@ namespace beatwitness::app {
 /// "2 Mar 2031, 09:00:00 UTC to 09:47:59", or why there is no date.
 [[nodiscard]] QString spanWords(const recording::RecordingFile& file, const trace::RecordingSummary& summary);
 
+/// True for text, whose layout is guessed and can be overruled.
+[[nodiscard]] bool holdsTable(const recording::RecordingFile& file);
+
 /// File name without folders.
 [[nodiscard]] QString fileName(const recording::RecordingFile& file);
 

@@ -1,6 +1,7 @@
 #include "app/pages/recordings_panel.h"
 
 #include <QLabel>
+#include <QPushButton>
 #include <QVBoxLayout>
 
 #include "app/document/document.h"
@@ -55,6 +56,17 @@ void RecordingsPanel::add(const QString& role, const SharedFile& file) {
     if (!guesses.isEmpty()) column->addWidget(makeCaption(tr("Read as %1").arg(guesses), list_));
     for (const auto& warning : file->recording.warnings)
         column->addWidget(makeBody(tr("Warning: %1").arg(QString::fromStdString(warning)), list_));
+    if (holdsTable(*file)) {
+        auto* readAs = new QPushButton(tr("Read as …"), list_);
+        readAs->setObjectName(QStringLiteral("readAsButton"));
+        readAs->setAccessibleName(tr("Read %1 as …").arg(fileName(*file)));
+        readAs->setMinimumHeight(readAs->fontMetrics().height() * 9 / 5);
+        // Queued: what it does makes this list anew.
+        connect(
+            readAs, &QPushButton::clicked, this, [this, file] { emit layoutAsked(file); },
+            Qt::QueuedConnection);
+        column->addWidget(readAs, 0, Qt::AlignLeft);
+    }
     column->addSpacing(8);
 }
 

@@ -14,6 +14,10 @@ class RecordingsPanel : public widgets::Section {
 public:
     explicit RecordingsPanel(Document& document, QWidget* parent = nullptr);
 
+signals:
+    /// The layout of this file is to be overruled.
+    void layoutAsked(const beatwitness::app::SharedFile& file);
+
 private:
     void refresh();
     void add(const QString& role, const SharedFile& file);

@@ -11,6 +11,8 @@ namespace beatwitness::app {
 
 Commands::Commands(QUndoStack& stack, QWidget* parent) : QObject(parent), window_(parent) {
     open = add(tr("&Open Recordings …"), QKeySequence::Open, "open", "open");
+    import = add(tr("&Import into Library …"), Qt::CTRL | Qt::Key_I, "import");
+    paste = add(tr("&Paste Recordings"), QKeySequence::Paste, "paste");
     sample = add(tr("Open &Sample Pair"), Qt::CTRL | Qt::SHIFT | Qt::Key_O, "sample", "sample");
     copyNumbers = add(tr("&Copy Numbers"), Qt::CTRL | Qt::SHIFT | Qt::Key_C, "copyNumbers", "copy");
     // Some platforms know no standard key for quitting.
@@ -75,13 +77,15 @@ void Commands::makeThemeGroup() {
 
 void Commands::fill(QMenuBar& bar) {
     auto* file = bar.addMenu(tr("&File"));
-    file->addActions({open, sample});
+    file->addActions({open, import, sample});
     file->addSeparator();
     file->addAction(copyNumbers);
     file->addSeparator();
     file->addAction(quit);
     auto* edit = bar.addMenu(tr("&Edit"));
     edit->addActions({undo, redo});
+    edit->addSeparator();
+    edit->addAction(paste);
     edit->addSeparator();
     edit->addAction(clear);
     auto* view = viewMenu_ = bar.addMenu(tr("&View"));
@@ -98,6 +102,7 @@ void Commands::fill(QMenuBar& bar) {
     auto* session = sessionMenu_ = bar.addMenu(tr("&Session"));
     session->addAction(swap);
     referenceMenu_ = session->addMenu(tr("&Reference Is"));
+    readAsMenu_ = session->addMenu(tr("R&ead As"));
     session->addSeparator();
     session->addActions({alignAuto, typeOffset, alignNone});
     session->addSeparator();
@@ -111,7 +116,7 @@ void Commands::setSessionPresent(bool present) {
          {copyNumbers, clear, sessionPage, agreementPage, toggleClock, zoomIn, zoomOut, fit, nextContext,
           swap, typeOffset, alignAuto, alignNone, nextTest, nextFlag, previousFlag})
         action->setEnabled(present);
-    for (auto* menu : {referenceMenu_, contextMenu_})
+    for (auto* menu : {referenceMenu_, contextMenu_, readAsMenu_})
         if (menu) menu->setEnabled(present);
 }
 

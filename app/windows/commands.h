@@ -20,20 +20,21 @@ public:
     /// `parent` gets the actions too, so that their shortcuts work all over it.
     Commands(QUndoStack& undo, QWidget* parent);
 
-    QAction *open, *sample, *copyNumbers, *quit;
+    QAction *open, *import, *paste, *sample, *copyNumbers, *quit;
     QAction *undo, *redo, *clear;
     QAction *sessionPage, *agreementPage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextContext, *nextPane;
     QAction *themeSystem, *themeLight, *themeDark;
     QAction *swap, *typeOffset, *alignAuto, *alignNone, *nextTest, *nextFlag, *previousFlag;
     QAction *shortcuts, *about;
 
-    /// Fills the bar; the submenus "Reference Is" and "Show Below" are filled by their owner.
+    /// Fills the bar; the submenus "Reference Is", "Read As" and "Show Below" are filled by their owner.
     void fill(QMenuBar& bar);
     [[nodiscard]] QMenu* referenceMenu() const { return referenceMenu_; }
     [[nodiscard]] QMenu* contextMenu() const { return contextMenu_; }
     // For commands that are kept elsewhere; after fill().
     [[nodiscard]] QMenu* viewMenu() const { return viewMenu_; }
     [[nodiscard]] QMenu* sessionMenu() const { return sessionMenu_; }
+    [[nodiscard]] QMenu* readAsMenu() const { return readAsMenu_; }
 
     /// What makes sense only with a session.
     void setSessionPresent(bool present);
@@ -50,6 +51,7 @@ private:
     QMenu* contextMenu_ = nullptr;
     QMenu* viewMenu_ = nullptr;
     QMenu* sessionMenu_ = nullptr;
+    QMenu* readAsMenu_ = nullptr;
     QList<QAction*> all_;
 };
 

@@ -22,4 +22,13 @@ inline constexpr int mostFromFolder = 50;
 /// hidden files and folders within left aside.
 [[nodiscard]] FilesToRead filesIn(const QStringList& paths);
 
+/// Every file at or anywhere below `paths` that is named like a recording, and every file that is named
+/// itself; each once, folder by folder in the order of names, hidden ones left aside. For an import, which
+/// takes hundreds at once.
+[[nodiscard]] QStringList filesBelow(const QStringList& paths);
+
+/// The files and folders that a text names, one a line, as paths or file URLs; those that are not there are
+/// left out.
+[[nodiscard]] QStringList pathsIn(const QString& text);
+
 }  // namespace beatwitness::app

@@ -5,6 +5,7 @@
 #include <QTreeView>
 #include <algorithm>
 
+#include "app/document/session_words.h"
 #include "app/windows/import_details.h"
 #include "app/windows/import_dialog.h"
 #include "app/windows/layout_dialog.h"
@@ -47,6 +48,13 @@ std::vector<DrawnLine> linesOf(const std::vector<BoardWearing>& wearings, int at
         if (static_cast<int>(i) != atHand) add(wearings[i], false);
     if (atHand >= 0) add(wearings[static_cast<std::size_t>(atHand)], true);
     return lines;
+}
+
+/// Several recordings of one session, to become one wearing.
+bool canJoinWearings(const std::vector<BoardPlace>& places) {
+    return places.size() > 1 && std::ranges::all_of(places, [&](const BoardPlace& place) {
+               return place.wearing >= 0 && place.session >= 0 && place.session == places.front().session;
+           });
 }
 
 }  // namespace
@@ -98,7 +106,9 @@ void ImportDialog::refreshActions() {
     const bool isInSession = place && place->session >= 0;
     new_->setEnabled(isWearing);
     move_->setEnabled(isWearing);
-    merge_->setEnabled(isInSession && place->session > 0);
+    const bool joinsWearings = canJoinWearings(selected());
+    merge_->setText(joinsWearings ? tr("&Join into One Recording") : tr("&Join with Session Above"));
+    merge_->setEnabled(joinsWearings || (isInSession && place->session > 0));
     leave_->setEnabled(isInSession);
     attempt_->setEnabled(isInSession);
     failed_->setEnabled(isWearing && isInSession);
@@ -149,6 +159,12 @@ void ImportDialog::openMoveMenu() {
 }
 
 void ImportDialog::mergeUp() {
+    const auto places = selected();
+    if (canJoinWearings(places)) {
+        auto board = model_->board();
+        const auto at = board.joinWearings(places);
+        return correct(std::move(board), at);
+    }
     const auto place = model_->placeOf(tree_->currentIndex());
     if (!place || place->session < 1) return;
     auto board = model_->board();

@@ -50,12 +50,6 @@ QString textOf(const std::string& text) {
 
 }  // namespace
 
-bool holdsTable(const recording::RecordingFile& file) {
-    using recording::Format;
-    const auto format = file.recording.format;
-    return format == Format::Csv || format == Format::Rr;
-}
-
 LayoutDialog::LayoutDialog(const std::filesystem::path& file, recording::ReadOptions options, QWidget* parent)
     : QDialog(parent),
       file_(file),

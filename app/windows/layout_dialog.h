@@ -61,7 +61,4 @@ private:
     widgets::TaskRunner runner_;  // last: it works on what stands above
 };
 
-/// True for the formats whose layout can be overruled.
-[[nodiscard]] bool holdsTable(const recording::RecordingFile& file);
-
 }  // namespace beatwitness::app

@@ -21,6 +21,7 @@
 #include "app/windows/commands.h"
 #include "app/windows/timeline_commands.h"
 #include "app/windows/view_memory.h"
+#include "app/windows/importing.h"
 #include "core/report/cautions.h"
 #include "widgets/background/progress_strip.h"
 #include "widgets/inputs/drop_frame.h"
@@ -67,6 +68,7 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
     : QMainWindow(parent),
       settings_(settings),
       opening_(new Opening(document_, this)),
+      importing_(new Importing(library_, this)),
       commands_(new Commands(undo_, this)) {
     undo_.setUndoLimit(undoSteps);
     setWindowTitle(tr("Beatwitness"));
@@ -119,6 +121,7 @@ void MainWindow::makeCentre() {
     column->setSpacing(0);
     column->addWidget(banner_);
     column->addWidget(new ProgressStrip(document_.runner(), centre));
+    column->addWidget(new ProgressStrip(library_.runner(), centre));
     column->addWidget(header_);
     auto* filter = new FilterBar(document_, centre);
     column->addWidget(filter);
@@ -146,6 +149,13 @@ void MainWindow::connectDocument() {
                 banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
                 keepMessage_ = goesOn;
             });
+    for (auto signal : {&LibraryDocument::opened, &LibraryDocument::closed})
+        connect(&library_, signal, this, &MainWindow::refreshCommands);
+    connect(&library_, &LibraryDocument::storingChanged, this, &MainWindow::refreshCommands);
+    connect(importing_, &Importing::refused, this, &MainWindow::refuse);
+    connect(importing_, &Importing::noticed, this, [this](const QString& headline, const QString& text) {
+        banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
+    });
     connect(opening_, &Opening::waitingChanged, this, [this] {
         const auto& file = opening_->waiting();
         empty_->setWaiting(file ? tr("%1 was read. Now open or drop the recording to compare it with.")

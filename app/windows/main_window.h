@@ -23,6 +23,7 @@ namespace beatwitness::app {
 class AgreementPage;
 class Commands;
 class EmptyPage;
+class Importing;
 class SessionHeader;
 class SessionPage;
 class TimelineCommands;
@@ -45,6 +46,7 @@ public:
     [[nodiscard]] Document& document() { return document_; }
     [[nodiscard]] LibraryDocument& library() { return library_; }
     [[nodiscard]] Opening& opening() { return *opening_; }
+    [[nodiscard]] Importing& importing() { return *importing_; }
     [[nodiscard]] Commands& commands() { return *commands_; }
     [[nodiscard]] TimelineCommands& timelineCommands() { return *timelineCommands_; }
     [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
@@ -73,6 +75,11 @@ private:
     void showRightPage();
     void fillReferenceMenu();
     void fillContextMenu();
+    void fillReadAsMenu();
+    void readAs(const SharedFile& file);
+    void takeIn(const QStringList& paths);
+    void chooseImport();
+    void pasteFiles();
     void showContext(std::optional<int> index);
     void nextContext();
     void chooseFiles();
@@ -88,6 +95,7 @@ private:
     Document document_{undo_};
     LibraryDocument library_{undo_};
     Opening* opening_;
+    Importing* importing_;
     Commands* commands_;
     widgets::PageTabs* tabs_ = nullptr;
     widgets::MessageBanner* banner_ = nullptr;

@@ -13,9 +13,12 @@
 #include "app/pages/agreement_page.h"
 #include "app/pages/clock_panel.h"
 #include "app/pages/flags_panel.h"
+#include "app/pages/recordings_panel.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/help_dialogs.h"
+#include "app/windows/importing.h"
+#include "app/windows/layout_dialog.h"
 #include "app/windows/main_window.h"
 #include "app/windows/sample_pair.h"
 #include "app/windows/timeline_commands.h"
@@ -53,6 +56,8 @@ FilesByRole MainWindow::samplePair() {
 
 void MainWindow::connectFileCommands() {
     connect(commands_->open, &QAction::triggered, this, &MainWindow::chooseFiles);
+    connect(commands_->import, &QAction::triggered, this, &MainWindow::chooseImport);
+    connect(commands_->paste, &QAction::triggered, this, &MainWindow::pasteFiles);
     connect(commands_->sample, &QAction::triggered, this, [this] { opening_->openByRole(samplePair()); });
     connect(commands_->copyNumbers, &QAction::triggered, this, [this] {
         QApplication::clipboard()->setText(agreement_->numbersAsText(false));
@@ -86,6 +91,9 @@ void MainWindow::connectViewCommands() {
 void MainWindow::connectSessionCommands() {
     connect(commands_->swap, &QAction::triggered, &document_, &Document::swapRoles);
     connect(commands_->referenceMenu(), &QMenu::aboutToShow, this, &MainWindow::fillReferenceMenu);
+    connect(commands_->readAsMenu(), &QMenu::aboutToShow, this, &MainWindow::fillReadAsMenu);
+    for (auto* panel : findChildren<RecordingsPanel*>())
+        connect(panel, &RecordingsPanel::layoutAsked, this, &MainWindow::readAs);
     connect(commands_->alignAuto, &QAction::triggered, this,
             [this] { document_.align(alignment::Method::Auto); });
     connect(commands_->alignNone, &QAction::triggered, this,
@@ -106,6 +114,7 @@ void MainWindow::connectSessionCommands() {
 void MainWindow::refreshCommands() {
     const bool present = document_.hasSession();
     commands_->setSessionPresent(present);
+    commands_->import->setEnabled(library_.canWrite() && !library_.isStoring());
     fillContextMenu();
     if (!present) return;
     commands_->toggleClock->setEnabled(document_.canShowAligned());
@@ -181,6 +190,63 @@ void MainWindow::chooseFiles() {
     dialog->open();
 }
 
+/// Into the library where one is open for writing, else onto the session page.
+void MainWindow::takeIn(const QStringList& paths) {
+    if (library_.canWrite())
+        importing_->import(paths);
+    else
+        opening_->open(paths);
+}
+
+void MainWindow::chooseImport() {
+    auto* dialog = new QFileDialog(
+        this, tr("Import Recordings"), settings_.value(QStringLiteral("open/folder")).toString(),
+        tr("Recordings (%1);;All files (*)").arg(recordingPatterns().join(QLatin1Char(' '))));
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->setFileMode(QFileDialog::ExistingFiles);
+    connect(dialog, &QFileDialog::filesSelected, this, [this, dialog](const QStringList& paths) {
+        settings_.setValue(QStringLiteral("open/folder"), dialog->directory().absolutePath());
+        importing_->import(paths);
+    });
+    dialog->open();
+}
+
+void MainWindow::pasteFiles() {
+    const auto* data = QApplication::clipboard()->mimeData();
+    auto paths = data ? localFiles(*data) : QStringList{};
+    if (paths.isEmpty() && data && data->hasText()) paths = pathsIn(data->text());
+    if (!paths.isEmpty()) return takeIn(paths);
+    banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing to paste"),
+                         tr("The clipboard holds no file or path that is there. Copy recordings in a file "
+                            "manager, or their paths, one a line."));
+}
+
+void MainWindow::fillReadAsMenu() {
+    auto* menu = commands_->readAsMenu();
+    menu->clear();
+    const auto add = [&](const SharedFile& file) {
+        auto* action = menu->addAction(tr("%1 …").arg(fileName(*file)));
+        action->setEnabled(holdsTable(*file));
+        connect(action, &QAction::triggered, this, [this, file] { readAs(file); });
+    };
+    const auto& plan = document_.plan();
+    if (plan.reference) add(plan.reference);
+    for (const auto& test : plan.tests)
+        add(test.file);
+    for (const auto& context : plan.contexts)
+        add(context);
+}
+
+void MainWindow::readAs(const SharedFile& file) {
+    auto* dialog = new LayoutDialog(file->file, {}, this);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    connect(dialog, &QDialog::accepted, this, [this, dialog, file] {
+        const auto& anew = dialog->result();
+        document_.replaceReading(file, SharedFile(anew, &anew->read));
+    });
+    dialog->open();
+}
+
 void MainWindow::stepPane() {
     QList<QWidget*> panes;
     if (!document_.hasSession()) return;
@@ -213,7 +279,7 @@ void MainWindow::dropEvent(QDropEvent* event) {
     const auto files = localFiles(*event->mimeData());
     if (files.isEmpty()) return;
     event->acceptProposedAction();
-    opening_->open(files);
+    takeIn(files);
 }
 
 }  // namespace beatwitness::app

@@ -84,7 +84,7 @@ Result<AddedSession> Batch::add(const SessionDraft& draft, const RunControl& run
         added = addToSession(*database_, writer_, *draft.joins, draft);
         if (added.isNew) note(*database_, fmt::format("{} wearings added", added.wearings.size()), added.id);
     } else if (const auto same = findSameSession(*database_, draft)) {
-        added = {*same, false, filesOf(draft), {}, {}};
+        added = {*same, false, filesOf(draft), {}, false, {}};
     } else {
         added = insertSession(*database_, writer_, draft);
         note(*database_, fmt::format("session \"{}\" added", draft.name), added.id);

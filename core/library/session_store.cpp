@@ -237,6 +237,7 @@ AddedSession addToSession(Database& database, RecordingWriter& writer, SessionId
     const auto there = fingerprint(database, session);
     AddedSession added;
     added.id = session;
+    added.joined = true;
     auto ordinal =
         database.number("SELECT max(ordinal) + 1 FROM wearing WHERE session_id = ?", session).value_or(0);
     for (const auto& wearing : draft.wearings) {

@@ -18,6 +18,7 @@ struct AddedSession {
     std::vector<std::string> alreadyStored;  ///< files, as named, whose bytes the library had
     std::vector<std::string> readOtherwise;  ///< those of them that were read in another way than now; the
                                              ///< reading that stands is the stored one
+    bool joined = false;                     ///< the wearings were added to a session that was there
     std::vector<WearingId> wearings;  ///< those that were stored by this call, in the order of the draft
 };
 

@@ -1,15 +1,22 @@
 // Not a test: the window in a given state, saved as a picture, for looking at.
 //   try_window OUT.png WxH light|dark STATE [FILE …]
-// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context
+// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context, readas, import
+// import: files named first=FILE or first=FOLDER are in the library already.
 #include <QApplication>
 #include <QDialog>
+#include <QDir>
+#include <QPushButton>
 #include <QSettings>
 #include <QTemporaryDir>
 #include <QTimer>
+#include <QTreeView>
 #include <thread>
 
+#include "app/document/import_reading.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/folder_files.h"
+#include "app/windows/importing.h"
 #include "app/windows/main_window.h"
 #include "widgets/inputs/drop_frame.h"
 #include "widgets/plots/timeline_view.h"
@@ -18,6 +25,26 @@ using namespace beatwitness;
 using namespace beatwitness::app;
 
 namespace {
+
+void importInto(MainWindow& window, const QStringList& files) {
+    QStringList stored, offered;
+    for (const auto& file : files)
+        (file.startsWith("first=") ? stored : offered) << QString(file).remove("first=");
+    std::vector<std::filesystem::path> paths;
+    for (const auto& path : filesBelow(stored))
+        paths.emplace_back(path.toStdString());
+    auto read = readImport(paths, {}, {});
+    for (auto& session : read->plan.sessions)
+        session.wearer = "wearer 1";
+    const auto drafts = library::draftsOf(read->plan.sessions, read->source->files);
+    const auto path =
+        QDir::temp().filePath(QString("try-%1.library").arg(QCoreApplication::applicationPid()));
+    if (auto library = library::Library::open(path.toStdString(), {.createIfAbsent = true}))
+        static_cast<void>(library->addSessions(drafts));
+    QObject::connect(&window.library(), &LibraryDocument::opened, &window,
+                     [&window, offered] { window.importing().import(offered); });
+    window.library().open(path);
+}
 
 void showState(MainWindow& window, const QString& state, const QStringList& files) {
     if (state == "progress")
@@ -35,6 +62,8 @@ void showState(MainWindow& window, const QString& state, const QStringList& file
         window.commands().about->trigger();
     else if (state == "drop")
         window.findChild<widgets::DropFrame*>()->appear("Let go to open these 2 recordings");
+    else if (state == "import")
+        importInto(window, files);
     else if (!files.isEmpty())
         window.opening().open(files);
 }
@@ -66,7 +95,13 @@ int main(int argc, char** argv) {
         if ((state == "session" || state == "context") && window.document().hasSession())
             window.sessionPage().timeline().setCursor(600.0);
     });
-    QTimer::singleShot(2500, &window, [&] {
+    QTimer::singleShot(2200, &window, [&] {
+        if (state == "readas")
+            if (auto* button = window.findChild<QPushButton*>("readAsButton")) button->click();
+        if (auto* tree = window.findChild<QTreeView*>("importTree"))
+            tree->setCurrentIndex(tree->model()->index(1, 0, tree->model()->index(0, 0)));
+    });
+    QTimer::singleShot(3500, &window, [&] {
         QWidget* shown = &window;
         if (auto* dialog = window.findChild<QDialog*>()) shown = dialog;
         shown->grab().save(arguments.at(1));

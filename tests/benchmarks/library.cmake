@@ -1,1 +1,2 @@
 beatwitness_benchmark(library_benchmark library_benchmark.cpp)
+beatwitness_benchmark(import_benchmark import_benchmark.cpp)

@@ -5,6 +5,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <random>
 
@@ -62,6 +63,28 @@ protected:
         return safe;
     }
 
+    /// What batch `number` holds is what was given, sample by sample: it is the one the kill was nearest to.
+    static void expectContent(Library& library, const std::vector<library::SessionRow>& sessions,
+                              int number) {
+        const auto given = batchOf(number);
+        for (const auto& session : sessions) {
+            if (session.name != given.front().name) continue;
+            const auto sameStart = [&](const library::SessionDraft& draft) {
+                const auto& channel = draft.wearings[0].recordings[0].file->read.recording.channels[0];
+                return channel.times.front().time_since_epoch() == *session.start;
+            };
+            const auto draft = std::ranges::find_if(given, sameStart);
+            ASSERT_NE(draft, given.end());
+            for (std::size_t i = 0; i < session.wearings.size(); ++i) {
+                const auto stored = library.loadWearing(session.wearings[i]);
+                ASSERT_TRUE(stored);
+                const auto& expected = draft->wearings[i].recordings[0].file->read.recording;
+                EXPECT_EQ(stored->recording.channels[0].times, expected.channels[0].times);
+                EXPECT_EQ(stored->recording.channels[0].values, expected.channels[0].values);
+            }
+        }
+    }
+
     /// Returns the last batch in the library, each of which must be whole. Batches count from 0; -1: none.
     int expectWholeBatches() {
         auto library = Library::open(path(), {.createIfAbsent = true});
@@ -81,6 +104,7 @@ protected:
             EXPECT_EQ(session.wearings.size(), 2u);
         }
         EXPECT_EQ(found, std::vector<int>(found.size(), sessionsPerBatch));
+        if (batches > 0) expectContent(*library, *sessions, batches - 1);
         EXPECT_EQ(tests::rawSql(path(), "SELECT count(*) FROM recording"),
                   std::to_string(2 * sessions->size()));
         return batches - 1;
