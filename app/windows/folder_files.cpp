@@ -10,10 +10,10 @@
 namespace beatwitness::app {
 
 QStringList recordingPatterns() {
-    return {QStringLiteral("*.fit"),  QStringLiteral("*.tcx"), QStringLiteral("*.gpx"),
-            QStringLiteral("*.csv"),  QStringLiteral("*.tsv"), QStringLiteral("*.txt"),
-            QStringLiteral("*.json"), QStringLiteral("*.hrm"), QStringLiteral("*.rr"),
-            QStringLiteral("*.gz"),   QStringLiteral("*.zip")};
+    return {QStringLiteral("*.fit"),  QStringLiteral("*.tcx"),   QStringLiteral("*.gpx"),
+            QStringLiteral("*.csv"),  QStringLiteral("*.tsv"),   QStringLiteral("*.txt"),
+            QStringLiteral("*.json"), QStringLiteral("*.jsonl"), QStringLiteral("*.hrm"),
+            QStringLiteral("*.rr"),   QStringLiteral("*.gz"),    QStringLiteral("*.zip")};
 }
 
 FilesToRead filesIn(const QStringList& paths) {

@@ -83,15 +83,15 @@ ImportDialog::~ImportDialog() {
 
 QWidget* ImportDialog::makeReadingPage() {
     auto* page = new QWidget(this);
-    reading_words_ = makeHeading({}, page);
-    reading_words_->setAlignment(Qt::AlignHCenter);
+    readingWords_ = makeHeading({}, page);
+    readingWords_->setAlignment(Qt::AlignHCenter);
     progress_ = new QProgressBar(page);
     progress_->setObjectName(QStringLiteral("readingProgress"));
     progress_->setAccessibleName(tr("Progress of reading"));
     progress_->setMinimumWidth(fontMetrics().averageCharWidth() * 50);
     auto* column = new QVBoxLayout(page);
     column->addStretch(2);
-    column->addWidget(reading_words_);
+    column->addWidget(readingWords_);
     column->addWidget(progress_, 0, Qt::AlignHCenter);
     column->addStretch(3);
     return page;
@@ -193,7 +193,7 @@ QWidget* ImportDialog::makeBoardPage() {
 }
 
 void ImportDialog::begin() {
-    reading_words_->setText(
+    readingWords_->setText(
         request_.files.size() == 1
             ? tr("Reading %1 …").arg(QString::fromStdString(request_.files[0].filename().string()))
             : tr("Reading %1 files …").arg(countText(request_.files.size())));

@@ -96,7 +96,7 @@ private:
     std::optional<BoardPlace> place_;  ///< of the row at hand, over a change of shape
     QStackedWidget* pages_;
     QProgressBar* progress_ = nullptr;
-    QLabel *reading_words_ = nullptr, *summary_ = nullptr, *complaint_ = nullptr;
+    QLabel *readingWords_ = nullptr, *summary_ = nullptr, *complaint_ = nullptr;
     QTreeView* tree_ = nullptr;
     widgets::TraceStrip* strip_ = nullptr;
     ImportDetails* details_ = nullptr;

@@ -158,7 +158,7 @@ QWidget* LayoutDialog::makeForm() {
 
 void LayoutDialog::takeBytes(const Result<std::vector<std::byte>>& bytes) {
     if (!bytes) {
-        show(Read{bytes.fault()});
+        showResult(Read{bytes.fault()});
         return;
     }
     bytes_ = std::make_shared<const std::vector<std::byte>>(*bytes);
@@ -231,10 +231,10 @@ void LayoutDialog::readAgain() {
             return std::make_shared<const library::ReadFile>(
                 library::ReadFile{{file.string(), recording::sha256(*bytes), std::move(*read)}, *bytes});
         },
-        [this](const Read& read) { show(read); });
+        [this](const Read& read) { showResult(read); });
 }
 
-void LayoutDialog::show(const Read& read) {
+void LayoutDialog::showResult(const Read& read) {
     accept_->setEnabled(static_cast<bool>(read));
     if (!read) {
         outcome_->setText(tr("It cannot be read so"));

@@ -45,7 +45,7 @@ private:
     void fillColumns();
     void fillTable();
     void readAgain();
-    void show(const Read& read);
+    void showResult(const Read& read);
 
     std::filesystem::path file_;
     recording::ReadOptions asked_;
