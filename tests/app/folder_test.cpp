@@ -2,6 +2,7 @@
 
 #include <QDir>
 #include <QTemporaryDir>
+#include <QUrl>
 
 #include "app/windows/folder_files.h"
 #include "app/windows/role_dialog.h"
@@ -28,6 +29,28 @@ TEST(FilesIn, TakesTheRecordingsOfAFolderByNameAndLooksNoDeeper) {
     EXPECT_EQ(files.paths,
               (QStringList{folder.filePath("A.FIT"), folder.filePath("b.csv"), folder.filePath("c.gpx")}));
     EXPECT_EQ(files.fromFolder, (std::vector<bool>{true, true, true}));
+}
+
+TEST(FilesBelow, TakesTheRecordingsOfAllFoldersOnceEach) {
+    const QTemporaryDir folder;
+    ASSERT_TRUE(QDir(folder.path()).mkpath("march/week 1"));
+    for (const auto* name : {"a.csv", "march/b.fit", "march/week 1/c.jsonl", "march/notes.md"})
+        fileIn(folder, name);
+
+    const auto files = app::filesBelow({folder.path(), folder.filePath("a.csv")});
+
+    EXPECT_EQ(files, (QStringList{folder.filePath("a.csv"), folder.filePath("march/b.fit"),
+                                  folder.filePath("march/week 1/c.jsonl")}));
+}
+
+TEST(PathsIn, TakesPathsAndFileAddressesThatAreThere) {
+    const QTemporaryDir folder;
+    const auto plain = fileIn(folder, "a b.csv"), other = fileIn(folder, "c.csv");
+
+    const auto paths =
+        app::pathsIn(plain + "\n" + QUrl::fromLocalFile(other).toString() + "\n/nowhere/x.csv\n");
+
+    EXPECT_EQ(paths, (QStringList{plain, other}));
 }
 
 TEST(FilesIn, TakesAtMostFiftyOfAFolderAndCountsTheRest) {
