@@ -41,6 +41,11 @@ std::set<QString> setOf(const std::vector<std::string>& labels) {
     return all;
 }
 
+/// A number at the right edge of its column, apart from the text of the next one.
+QString padded(const QString& number) {
+    return number + QChar(0x2003);
+}
+
 /// The text of a fact that is edited in place, by column.
 std::string* factOf(WearingFacts& facts, int column) {
     switch (column) {
@@ -272,7 +277,7 @@ QString ImportModel::wearingText(const BoardWearing& wearing, int column) const 
                 return whenWords(*span, source_->files[is.recordings.front().file].recording().clock);
             return {};
         case Samples:
-            return is.recordings.empty() ? QString{} : countText(samplesOf(is, *source_));
+            return is.recordings.empty() ? QString{} : padded(countText(samplesOf(is, *source_)));
         case State:
             break;
         default:
@@ -316,7 +321,7 @@ QString ImportModel::fileText(const QModelIndex& index, int column) const {
         case When:
             return offer.summary.span ? whenWords(*offer.summary.span, offer.recording().clock) : QString{};
         case Samples:
-            return countText(offer.trace->times.size());
+            return padded(countText(offer.trace->times.size()));
         case State:
             switch (source_->verdicts[file].state) {
                 case FileState::AlreadyStored:
@@ -404,7 +409,7 @@ QVariant ImportModel::headerData(int section, Qt::Orientation orientation, int r
     if (role != Qt::DisplayRole) return {};
     const std::array<QString, columns> names{
         tr("Session, recording"), tr("Activity, role"), tr("Wearer, device"), tr("Unit"), tr("Firmware"),
-        tr("Position"),           tr("When"),           tr("Samples"),        tr("State")};
+        tr("Position"),           tr("When (UTC)"),     tr("Samples"),        tr("State")};
     return names[static_cast<std::size_t>(section)];
 }
 

@@ -4,7 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <cstdlib>
-#include <filesystem>
+#include <set>
 
 namespace beatwitness::library {
 namespace {
@@ -48,6 +48,17 @@ std::string labelAmong(const std::vector<std::string>& words, const std::vector<
     return best;
 }
 
+/// The label that has all of `words`, where there is only one; empty else.
+std::string onlyLabelWith(const std::vector<std::string>& words, const std::vector<std::string>& labels) {
+    std::string only;
+    for (const auto& label : labels) {
+        if (!holdsWords(wordsIn(label), words)) continue;
+        if (!only.empty()) return {};
+        only = label;
+    }
+    return only;
+}
+
 using Counts = std::map<std::string, std::size_t>;
 
 /// The one that was counted most, where it is a habit.
@@ -71,7 +82,8 @@ std::vector<std::string> wordsOfLaps(const OfferedFile& file) {
 
 }  // namespace
 
-LabelBook::LabelBook(const LibraryKnowledge& knowledge) : knowledge_{knowledge} {
+LabelBook::LabelBook(const LibraryKnowledge& knowledge, std::span<const OfferedFile> files)
+    : knowledge_{knowledge} {
     for (const auto& session : knowledge.sessions)
         for (const auto& wearing : session.wearings) {
             auto& history = devices_[wearing.device];
@@ -89,6 +101,10 @@ LabelBook::LabelBook(const LibraryKnowledge& knowledge) : knowledge_{knowledge} 
                 labels.push_back(wearing.device);
             }
         }
+    std::set<std::string> named;
+    for (const auto& file : files)
+        if (!file.recording().device.empty()) named.insert(device(file, {}).text);
+    namedByFiles_.assign(named.begin(), named.end());
 }
 
 Guess LabelBook::device(const OfferedFile& file, const std::vector<std::string>& common) const {
@@ -110,6 +126,9 @@ Guess LabelBook::device(const OfferedFile& file, const std::vector<std::string>&
     for (const auto& word : words)
         if (!isNumber(word) && std::ranges::find(common, word) == common.end()) own.push_back(word);
     if (own.empty()) own = words;
+    for (const auto* labels : {&knowledge_.devices, &namedByFiles_})
+        if (auto label = onlyLabelWith(own, *labels); !label.empty())
+            return {label, "the name of the file speaks of it"};
     return {joined(own), "from the name of the file"};
 }
 

@@ -2,6 +2,7 @@
 
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -19,14 +20,15 @@ struct Guess {
     std::string because;  ///< half a sentence
 };
 
-/// What the library knows, arranged for looking up. `knowledge` must outlive it.
+/// What the library knows and the files say, arranged for looking up. `knowledge` must outlive it.
 class LabelBook {
 public:
-    explicit LabelBook(const LibraryKnowledge& knowledge);
+    LabelBook(const LibraryKnowledge& knowledge, std::span<const OfferedFile> files);
 
     /// The label of the file's device: as a unit of that number or a device of that name was called before;
     /// a known label among the words of the file's name; the device as the file names it; the words of its
-    /// name that `common` does not have.
+    /// name that `common` does not have, or the one device that these words belong to ("strap" where another
+    /// file names a "Harbour strap").
     [[nodiscard]] Guess device(const OfferedFile& file, const std::vector<std::string>& common) const;
     [[nodiscard]] ReferenceEvidence evidence(const OfferedFile& file, const std::string& device) const;
     /// Unit, firmware and how it is worn: from the file, else as the device was worn last.
@@ -45,6 +47,7 @@ private:
     [[nodiscard]] Guess activityByHabit(const Span<RecordingClock>& when, const std::string& wearer) const;
 
     const LibraryKnowledge& knowledge_;
+    std::vector<std::string> namedByFiles_;  ///< devices, as called in this import
     std::map<std::string, DeviceHistory> devices_;
     std::map<std::string, const KnownWearing*> bySerial_;
     /// Labels under which recordings of a device name were stored, the last one last.

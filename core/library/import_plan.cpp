@@ -30,7 +30,7 @@ struct Worn {
 class Planner {
 public:
     Planner(std::span<const OfferedFile> files, const LibraryKnowledge& knowledge)
-        : files_{files}, knowledge_{knowledge}, book_{knowledge} {}
+        : files_{files}, knowledge_{knowledge}, book_{knowledge, files} {}
 
     ImportPlan plan() {
         auto sifted = newPieces(files_, knowledge_);

@@ -273,6 +273,17 @@ TEST(ImportPlan, ADeviceIsCalledAsItWasBefore) {
     EXPECT_EQ(plan.sessions.at(0).wearings.at(0).device, "the crew's band");
 }
 
+TEST(ImportPlan, AFileNamedAfterADeviceThatAnotherFileNamesIsOfThatDevice) {
+    const std::vector files{
+        fileOf("one-strap.fit", monday_s, 1800, "Harbour strap"), fileOf("one-band.csv", monday_s, 1800),
+        fileOf("two-strap.hrm", monday_s + day_s, 1800), fileOf("two-band.csv", monday_s + day_s, 1800)};
+
+    const auto plan = proposeImport(files, {});
+
+    EXPECT_TRUE(wearingOf(plan, 1, "Harbour strap"));
+    EXPECT_TRUE(wearingOf(plan, 1, "band"));
+}
+
 TEST(ImportPlan, ADeviceThatWasTheReferenceIsItAgain) {
     const std::vector before{fileOf("a.csv", monday_s, 1800, "Alpha"),
                              fileOf("b.csv", monday_s, 1800, "Beta")};
