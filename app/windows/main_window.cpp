@@ -152,6 +152,11 @@ void MainWindow::connectDocument() {
     for (auto signal : {&LibraryDocument::opened, &LibraryDocument::closed})
         connect(&library_, signal, this, &MainWindow::refreshCommands);
     connect(&library_, &LibraryDocument::storingChanged, this, &MainWindow::refreshCommands);
+    connect(&library_, &LibraryDocument::failed, this, [this](const QString& what, const Fault& fault) {
+        const QString words = QString::fromStdString(sentence(fault));
+        refuse(tr("No success with the %1").arg(what),
+               words + QLatin1Char('\n') + tr("The library is as it was."), words);
+    });
     connect(importing_, &Importing::refused, this, &MainWindow::refuse);
     connect(importing_, &Importing::noticed, this, [this](const QString& headline, const QString& text) {
         banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
