@@ -51,13 +51,25 @@ bool holdsWords(const std::vector<std::string>& words, const std::vector<std::st
     return !part.empty() && std::ranges::all_of(part, [&](const auto& word) { return has(words, word); });
 }
 
-double likeness(const std::vector<std::string>& a, const std::vector<std::string>& b) {
-    const auto isWord = [](const std::string& word) { return !isNumber(word); };
-    const auto inA = std::ranges::count_if(a, isWord), inB = std::ranges::count_if(b, isWord);
+namespace {
+
+double likenessOf(const std::vector<std::string>& a, const std::vector<std::string>& b, bool ofNumbers) {
+    const auto counts = [ofNumbers](const std::string& word) { return isNumber(word) == ofNumbers; };
+    const auto inA = std::ranges::count_if(a, counts), inB = std::ranges::count_if(b, counts);
     if (inA == 0 || inB == 0) return 0.0;
     const auto both =
-        std::ranges::count_if(a, [&](const std::string& word) { return isWord(word) && has(b, word); });
+        std::ranges::count_if(a, [&](const std::string& word) { return counts(word) && has(b, word); });
     return static_cast<double>(both) / static_cast<double>(std::min(inA, inB));
+}
+
+}  // namespace
+
+double likeness(const std::vector<std::string>& a, const std::vector<std::string>& b) {
+    return likenessOf(a, b, false);
+}
+
+double numberLikeness(const std::vector<std::string>& a, const std::vector<std::string>& b) {
+    return likenessOf(a, b, true);
 }
 
 std::string joined(const std::vector<std::string>& words) {

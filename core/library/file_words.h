@@ -23,6 +23,9 @@ namespace beatwitness::library {
 /// none.
 [[nodiscard]] double likeness(const std::vector<std::string>& a, const std::vector<std::string>& b);
 
+/// Likewise of the words without a letter: 1 where the fewer numbers of the two all stand in the other, too.
+[[nodiscard]] double numberLikeness(const std::vector<std::string>& a, const std::vector<std::string>& b);
+
 [[nodiscard]] std::string joined(const std::vector<std::string>& words);
 
 }  // namespace beatwitness::library

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <numeric>
 #include <utility>
@@ -71,6 +72,7 @@ public:
         takeAnchors();
         takeOthers();
         takeWholeDays();
+        takeWrongHours();
         joinStored();
         takeUndated();
         takeContexts();
@@ -223,6 +225,49 @@ private:
         if (groups.size() == 1) grow(groups.front(), piece);
     }
 
+    /// A clock that was set an hour wrong: alone at its time, but whole or half hours away lies a workout of
+    /// the same name and length.
+    void takeWrongHours() {
+        for (std::size_t g = result_.groups.size(); g-- > 0;) {
+            const auto& group = result_.groups[g];
+            if (group.members.size() != 1 || anchors_[pieces_[group.members[0].piece].file]) continue;
+            const std::size_t piece = group.members[0].piece;
+            const auto target = groupAtAnotherHour(piece, g);
+            if (!target) continue;
+            auto because = fmt::format(
+                "by its name it belongs here, by its clock {:+g} h later",
+                toSeconds(halfHours(spanOf(piece).begin - result_.groups[*target].core->begin)).value /
+                    3600.0);
+            result_.groups[*target].members.push_back({piece, std::nullopt, std::move(because)});
+            result_.groups.erase(result_.groups.begin() + static_cast<std::ptrdiff_t>(g));
+        }
+    }
+
+    static Micros halfHours(Micros apart) {
+        const auto steps = std::llround(toSeconds(apart).value / toSeconds(shiftStep).value);
+        return steps * Micros{shiftStep};
+    }
+
+    [[nodiscard]] std::optional<std::size_t> groupAtAnotherHour(std::size_t piece, std::size_t except) const {
+        const auto words = fileWords(fileOf(piece).read().file);
+        for (std::size_t g = 0; g < result_.groups.size(); ++g) {
+            const auto& group = result_.groups[g];
+            if (g == except || !group.core) continue;
+            const Micros apart = spanOf(piece).begin - group.core->begin;
+            const Micros hours = halfHours(apart);
+            if (hours == Micros{0} || std::chrono::abs(hours) > mostShifts * Micros{shiftStep} ||
+                std::chrono::abs(apart - hours) > sameStart)
+                continue;
+            for (const auto& member : group.members) {
+                const auto other = fileWords(fileOf(member.piece).read().file);
+                if (likeness(words, other) >= alikeEnough && numberLikeness(words, other) == 1.0 &&
+                    lengthLikeness(pieces_[piece].span, pieces_[member.piece].span) >= lengthsCloseEnough)
+                    return g;
+            }
+        }
+        return std::nullopt;
+    }
+
     void takeWholeDays() {
         const std::size_t workouts = result_.groups.size();
         const auto days = piecesThat([&](std::size_t i) { return hasRate(i) && isDated(i) && isLong(i); });
@@ -276,7 +321,9 @@ private:
             const double names = likeness(words, fileWords(fileOf(member.piece).read().file));
             const double lengths =
                 lengthLikeness(pieces_[piece].span, member.cut ? *member.cut : pieces_[member.piece].span);
-            if (names >= alikeEnough && lengths >= alikeEnough) best = std::max(best, names + lengths);
+            const double numbers = numberLikeness(words, fileWords(fileOf(member.piece).read().file)) / 2;
+            if (names >= alikeEnough && lengths >= lengthsCloseEnough)
+                best = std::max(best, names + lengths + numbers);
         }
         return best;
     }

@@ -238,6 +238,37 @@ TEST(ImportPlan, AFileWithoutADateGoesByNameAndLength) {
               (Names{{"hill-north-strap.csv"}, {"ergometer-steady-band.csv", "ergometer-steady-strap.csv"}}));
 }
 
+TEST(ImportPlan, OfFilesWithoutADateTheNumbersInTheirNamesCount) {
+    auto band =
+        FileMaker{.name = "hill-2-band.csv", .clock = recording::ClockBasis::None, .noise = 3}.stretch(0,
+                                                                                                       1790);
+    const std::vector files{fileOf("hill-1-strap.csv", monday_s, 1790),
+                            fileOf("hill-2-strap.csv", monday_s + day_s, 1800), band.offer()};
+
+    const auto plan = proposeImport(files, {});
+
+    EXPECT_EQ(filesBySession(plan, files),
+              (Names{{"hill-1-strap.csv"}, {"hill-2-band.csv", "hill-2-strap.csv"}}));
+}
+
+TEST(ImportPlan, AClockThatIsAnHourWrongGoesByItsName) {
+    const std::vector files{fileOf("hill-1-strap.csv", monday_s, 1800),
+                            fileOf("hill-1-watch.csv", monday_s + hour_s - 40, 1850)};
+
+    const auto plan = proposeImport(files, {});
+
+    EXPECT_EQ(filesBySession(plan, files), (Names{{"hill-1-strap.csv", "hill-1-watch.csv"}}));
+}
+
+TEST(ImportPlan, AnHourLaterUnderAnotherNameIsAnotherSession) {
+    const std::vector files{fileOf("hill-1-strap.csv", monday_s, 1800),
+                            fileOf("hill-2-watch.csv", monday_s + hour_s - 40, 1850)};
+
+    const auto plan = proposeImport(files, {});
+
+    EXPECT_EQ(plan.sessions.size(), 2u);
+}
+
 TEST(ImportPlan, AFileWithoutADateThatIsLikeNothingIsLeftToTheUser) {
     auto odd =
         FileMaker{.name = "export.csv", .clock = recording::ClockBasis::None, .noise = 3}.stretch(0, 600);

@@ -43,11 +43,11 @@ struct Sample {
     }
 
     [[nodiscard]] std::set<std::string> namesOf(const library::ProposedSession& session,
-                                                bool references) const {
+                                                bool onlyReferences) const {
         std::set<std::string> names;
         for (const auto& wearing : session.wearings)
             for (const auto& use : wearing.recordings)
-                if (!references || wearing.role == library::Role::Reference)
+                if (!onlyReferences || wearing.role == library::Role::Reference)
                     names.insert(fs::path{files[use.file].read().file}.filename().string());
         return names;
     }
