@@ -105,15 +105,20 @@ void Document::replaceReading(const SharedFile& file, const SharedFile& anew) {
     carryOut(std::move(next), tr("other reading of %1").arg(QString::fromStdString(name)));
 }
 
-void Document::align(alignment::Method method, Seconds offset) {
+void Document::align(alignment::Method method, Seconds offset, Ppm drift, analysis::OffsetReason reason) {
     if (!hasSession()) return;
     SessionPlan next = now_.plan;
     auto& request = next.tests[focus_].request;
     request.align = method;
-    request.offset = method == alignment::Method::Offset ? offset : Seconds{};
-    const QString what = method == alignment::Method::Offset ? tr("typed offset")
-                         : method == alignment::Method::Auto ? tr("automatic alignment")
-                                                             : tr("no alignment");
+    const bool set = method == alignment::Method::Offset;
+    request.offset = set ? offset : Seconds{};
+    request.drift = set ? drift : Ppm{};
+    request.reason = set ? reason : analysis::OffsetReason::ByHand;
+    const QString what = set && reason == analysis::OffsetReason::SharedClock ? tr("shared clock")
+                         : set && reason == analysis::OffsetReason::SyncEvent ? tr("sync event")
+                         : method == alignment::Method::Offset                ? tr("typed offset")
+                         : method == alignment::Method::Auto                  ? tr("automatic alignment")
+                                                                              : tr("no alignment");
     // Who asks for an offset wants to see what it does.
     if (method != alignment::Method::None) setWantsAligned(true);
     carryOut(std::move(next), what);

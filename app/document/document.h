@@ -62,7 +62,8 @@ public:
     /// `anew`, the same file read in another way, takes the place of `file`, whatever its role.
     void replaceReading(const SharedFile& file, const SharedFile& anew);
     /// Another way to bring the clock of the test in front to the reference's; shown aligned from then on.
-    void align(alignment::Method method, Seconds offset = {});
+    void align(alignment::Method method, Seconds offset = {}, Ppm drift = {},
+               analysis::OffsetReason reason = analysis::OffsetReason::ByHand);
     /// No session; undoable.
     void clear();
 

@@ -1,11 +1,16 @@
 #pragma once
 
 #include <QWidget>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
 
-#include "core/foundation/units.h"
+#include "core/alignment/estimate_alignment.h"
 #include "widgets/inputs/section.h"
 
 class QLabel;
+class QLineEdit;
 class QPushButton;
 
 namespace beatwitness::widgets {
@@ -28,7 +33,15 @@ public:
     /// Shows the field for an offset and puts the keyboard there.
     void askForOffset();
 
+signals:
+    /// Another correction is being tried; nothing: it was taken back.
+    void correctionTried(const std::optional<beatwitness::alignment::ClockCorrection>& correction);
+
 private:
+    void tryOffset(std::optional<Seconds> offset);
+    void typeOffset(Seconds offset);
+    [[nodiscard]] std::optional<Ppm> typedDrift() const;
+    [[nodiscard]] alignment::Alignment withCurve();
     void refresh();
     void showEstimate();
     void showErrors();
@@ -43,7 +56,11 @@ private:
     QLabel* recordedName_;
     QLabel* alignedName_;
     widgets::OffsetField* offset_;
+    QLineEdit* drift_;
+    QWidget* driftRow_;
     QPushButton* type_;
+    /// The curve of a pair's last estimate, by the digests of both: what is set by hand brings none.
+    std::map<std::string, std::vector<alignment::LossPoint>> curves_;
 };
 
 }  // namespace beatwitness::app

@@ -86,6 +86,7 @@ void SessionPage::connectDocument() {
         const auto index = timeline_->contextIndex();
         readout_->setContext(timeline_->context(), index ? timeline_->contextNames()[*index] : QString());
     });
+    connect(clock_, &ClockPanel::correctionTried, timeline_, &TimelineView::setPreview);
     connect(flags_, &FlagsPanel::flagAtHand, this, &SessionPage::explain);
     connect(flags_, &FlagsPanel::goTo, this, &SessionPage::goTo);
     const auto showClock = [this] { timeline_->setAligned(document_.showsAligned()); };

@@ -194,6 +194,10 @@ void MainWindow::connectReview() {
     connect(timelineCommands_, &TimelineCommands::refused, this, [this](const QString& sentence) {
         banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing was changed"), sentence);
     });
+    connect(timelineCommands_, &TimelineCommands::told, this,
+            [this](const QString& headline, const QString& sentence) {
+                banner_->showMessage(MessageBanner::Tone::Notice, headline, sentence);
+            });
     memory_ = new ViewMemory(settings_, document_, *session_, this);
     connect(memory_, &ViewMemory::pageRemembered, this,
             [this](int page) { showPage(page == 0 ? Page::Session : Page::Agreement); });

@@ -13,6 +13,7 @@
 #include "app/pages/session_page.h"
 #include "app/windows/timeline_commands.h"
 #include "widgets/format/number_text.h"
+#include "widgets/plots/cursor_reading.h"
 #include "widgets/plots/timeline_view.h"
 
 namespace beatwitness::app {
@@ -244,6 +245,27 @@ void TimelineCommands::moveFocusTest(int by) {
     if (to < 0 || to >= static_cast<std::ptrdiff_t>(shown.size())) return;
     std::swap(*at, shown[static_cast<std::size_t>(to)]);
     page_.timeline().setShownTests(std::move(shown));
+}
+
+/// Two marks of one event, in either order, give the offset: each clock's own reading of it.
+void TimelineCommands::markEvent(bool onReference) {
+    emit pageWanted();
+    const auto at = cursor();
+    if (!at) return;
+    const auto& view = shownView(document_.test(), document_.showsAligned());
+    if (onReference)
+        eventOnReference_ = document_.annotations().instantAt(*at);
+    else
+        eventOnTest_ = view.correction.toTest(sessionTime(*at));
+    if (!eventOnReference_ || !eventOnTest_)
+        return emit told(
+            tr("Marked at %1").arg(sessionTimeText(*at)),
+            onReference ? tr("Now put the cursor on the same event of the device and mark it there.")
+                        : tr("Now put the cursor on the same event of the reference and mark it there."));
+    const Micros apart = eventOnReference_->time_since_epoch() - eventOnTest_->time_since_epoch();
+    eventOnReference_.reset();
+    eventOnTest_.reset();
+    document_.align(alignment::Method::Offset, toSeconds(apart), {}, analysis::OffsetReason::SyncEvent);
 }
 
 }  // namespace beatwitness::app

@@ -27,6 +27,12 @@ TimelineCommands::TimelineCommands(Document& document, SessionPage& page, QWidge
     makePhaseEdits();
     makePins();
     makeDevices();
+    makeClock();
+    connect(&document_, &Document::recordingsChanged, this, [this] {
+        eventOnReference_.reset();
+        eventOnTest_.reset();
+    });
+    connect(&document_, &Document::focusTestChanged, this, [this] { eventOnTest_.reset(); });
     connect(&document_, &Document::analysisChanged, this, &TimelineCommands::refresh);
     connect(&document_, &Document::focusTestChanged, this, &TimelineCommands::refresh);
     connect(&document_.annotations(), &Annotations::changed, this, &TimelineCommands::refresh);
@@ -172,6 +178,16 @@ void TimelineCommands::makeDevices() {
     devices_ << all;
 }
 
+void TimelineCommands::makeClock() {
+    clock_ << add(tr("Clocks &Share a Source"), Qt::CTRL | Qt::SHIFT | Qt::Key_K, "sharedClock", [this] {
+        document_.align(alignment::Method::Offset, {}, {}, analysis::OffsetReason::SharedClock);
+    });
+    clock_ << add(tr("Sync Event on the &Reference at Cursor"), Qt::CTRL | Qt::Key_E, "eventOnReference",
+                  [this] { markEvent(true); });
+    clock_ << add(tr("Same Event on the &Device at Cursor"), Qt::CTRL | Qt::SHIFT | Qt::Key_E, "eventOnTest",
+                  [this] { markEvent(false); });
+}
+
 void TimelineCommands::fill(QMenu& view, QMenu& session) {
     const auto submenu = [this](QMenu& parent, const QString& title, const QList<QAction*>& actions) {
         auto* menu = parent.addMenu(title);
@@ -188,6 +204,7 @@ void TimelineCommands::fill(QMenu& view, QMenu& session) {
     deviceMenu_ = submenu(view, tr("&Devices"), devices_);
     deviceMenu_->addSeparator();
     session.addSeparator();
+    submenu(session, tr("Cl&ock Known Otherwise"), clock_);
     submenu(session, tr("&Phases"), phases_);
     submenu(session, tr("P&ins"), pins_);
     connect(phaseFilter_, &QMenu::aboutToShow, this, &TimelineCommands::fillPhaseFilter);

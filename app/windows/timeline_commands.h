@@ -4,12 +4,12 @@
 #include <QList>
 #include <QObject>
 #include <functional>
+#include <optional>
+#include <vector>
+
+#include "core/foundation/clocks.h"
 
 class QMenu;
-
-namespace beatwitness::agreement {
-struct GuideBand;
-}
 
 namespace beatwitness::app {
 
@@ -36,6 +36,8 @@ signals:
     void pageWanted();
     /// What was wanted cannot be: one sentence.
     void refused(const QString& sentence);
+    /// What was done and what is to be done next.
+    void told(const QString& headline, const QString& sentence);
 
 private:
     enum class Keys { Window, Timeline };
@@ -50,6 +52,7 @@ private:
     void makePhaseEdits();
     void makePins();
     void makeDevices();
+    void makeClock();
     void refresh();
     void fillPhaseFilter();
     void fillFlagFilter();
@@ -75,13 +78,16 @@ private:
     void nextBand();
     void hideFocusTest();
     void moveFocusTest(int by);
+    void markEvent(bool onReference);
     [[nodiscard]] std::optional<std::size_t> phaseAtHand() const;
     [[nodiscard]] std::optional<double> cursor();
 
     Document& document_;
     SessionPage& page_;
     QWidget* window_;
-    QList<QAction*> all_, going_, zooming_, filtering_, phases_, pins_, devices_;
+    QList<QAction*> all_, going_, zooming_, filtering_, phases_, pins_, devices_, clock_;
+    std::optional<ReferenceTime> eventOnReference_;
+    std::optional<TestTime> eventOnTest_;
     QMenu* phaseFilter_ = nullptr;
     QMenu* flagFilter_ = nullptr;
     QMenu* deviceMenu_ = nullptr;

@@ -25,15 +25,24 @@ struct ClockRequest {
     Ppm drift{0.0};       ///< Method::Offset: besides
 };
 
+/// Why a correction is set and not estimated.
+enum class OffsetReason {
+    ByHand,       ///< typed or dragged
+    SharedClock,  ///< the clocks are known to share a source: a constant delay is the device's own
+    SyncEvent,    ///< one event was marked on both
+};
+
 /// What the user asks for a session.
 struct Request {
     alignment::Method align = alignment::Method::Auto;
-    Seconds offset{0.0};  ///< Method::Offset: added to the test clock
+    Seconds offset{0.0};                         ///< Method::Offset: added to the test clock
+    Ppm drift{0.0};                              ///< Method::Offset
+    OffsetReason reason = OffsetReason::ByHand;  ///< Method::Offset; changes no number
     bool excludeReferenceFaults = true;
     std::vector<ClockRequest> clocks;  ///< of each test, in their order; of those beyond, as said above
 
     [[nodiscard]] ClockRequest clockOf(std::size_t test) const {
-        return test < clocks.size() ? clocks[test] : ClockRequest{align, offset, {}};
+        return test < clocks.size() ? clocks[test] : ClockRequest{align, offset, drift};
     }
 };
 

@@ -4,12 +4,15 @@
 // 24 h traces besides the reference, 300 flags, at the pixel ratio of QT_SCALE_FACTOR. Frames of a pan follow
 // each other as in a drag, so all but the first are coarse; "at rest" is the full drawing that follows.
 #include <QApplication>
+#include <QMouseEvent>
+#include <QWheelEvent>
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <ctime>
 #include <functional>
 
+#include "core/agreement/pair_filter.h"
 #include "tests/widgets/plots/demo_session.h"
 #include "widgets/plots/agreement_map_view.h"
 #include "widgets/plots/timeline_view.h"
@@ -101,6 +104,90 @@ void measureTimeline(double ratio) {
     });
 }
 
+/// 60 phases of 20 min, a third of them with one inside, and some pins.
+widgets::TimelineMarks sixtyPhases() {
+    widgets::TimelineMarks marks;
+    for (int i = 0; i < 60; ++i) {
+        const double begin = i * 1430.0;
+        marks.phases.push_back({begin, begin + 1200, trace::PhaseKind(i % trace::phaseKinds), 0, "effort"});
+        if (i % 3 == 0) marks.phases.push_back({begin + 300, begin + 600, trace::PhaseKind::Set, 1, "set"});
+    }
+    for (int i = 0; i < 20; ++i)
+        marks.pins.push_back({i * 4000.0 + 77, "note"});
+    return marks;
+}
+
+void sendMouse(QWidget& view, QEvent::Type type, QPointF at, Qt::MouseButton button, Qt::MouseButtons held) {
+    QMouseEvent event(type, at, view.mapToGlobal(at), button, held, Qt::NoModifier);
+    QApplication::sendEvent(&view, &event);
+}
+
+/// As a hand does it: moves, a drag, turns of the wheel; 300 flags, 60 phases.
+void measureReview(double ratio) {
+    widgets::TimelineView view;
+    view.resize(1920, 1080);
+    view.setSession(flaggedDay());
+    view.setMarks(sixtyPhases());
+    view.show();
+    QApplication::processEvents();
+    measure("scrub by the mouse, 24 h x 4, 60 phases", ratio, 200, [&](int i) {
+        sendMouse(view, QEvent::MouseMove, QPointF(200 + i * 7, 500), Qt::NoButton, Qt::NoButton);
+        paintWhatIsDue();
+    });
+    view.setRange(10'000, 60'000);
+    sendMouse(view, QEvent::MouseButtonPress, QPointF(900, 500), Qt::LeftButton, Qt::LeftButton);
+    measure("pan by a drag, 14 h in sight, 60 phases", ratio, 100, [&](int i) {
+        sendMouse(view, QEvent::MouseMove, QPointF(895 - i * 3, 500), Qt::NoButton, Qt::LeftButton);
+        paintWhatIsDue();
+    });
+    sendMouse(view, QEvent::MouseButtonRelease, QPointF(600, 500), Qt::LeftButton, Qt::NoButton);
+    view.fitAll();
+    measure("zoom by the wheel, from 24 h, 60 phases", ratio, 60, [&](int i) {
+        QWheelEvent event(QPointF(900, 500), view.mapToGlobal(QPointF(900, 500)), {},
+                          QPoint(0, i % 30 < 15 ? 120 : -120), Qt::NoButton, Qt::NoModifier,
+                          Qt::NoScrollPhase, false);
+        QApplication::sendEvent(&view, &event);
+        paintWhatIsDue();
+    });
+}
+
+/// A selection over 12 sessions of an hour: filter, numbers, the lit map and the lit stretches of the
+/// timeline.
+void measureSelection(double ratio) {
+    std::vector<std::shared_ptr<const analysis::SessionAnalysis>> sessions;
+    for (int i = 0; i < 12; ++i)
+        sessions.push_back(widgets_test::rowingSession(60, 1));
+    widgets::AgreementMapView map;
+    map.resize(900, 900);
+    map.setPairs(sessions.front(), 0, true);
+    map.show();
+    widgets::TimelineView timeline;
+    timeline.resize(1300, 700);
+    timeline.setSession(sessions.front());
+    timeline.show();
+    QApplication::processEvents();
+    measure("linked selection over 12 sessions", ratio, 60, [&](int i) {
+        agreement::PairFilter filter;
+        filter.range = {sessionTime(100 + i), sessionTime(1900 + i * 10)};
+        auto lit = std::make_shared<trace::Pairs>();
+        widgets::TimelineMarks marks;
+        marks.filtered = true;
+        for (const auto& session : sessions) {
+            const auto passed = agreement::filtered(session->tests.front().view().pairs, filter);
+            (void)agreement::agreementOf(passed);
+            lit->seconds.insert(lit->seconds.end(), passed.seconds.begin(), passed.seconds.end());
+            lit->reference.insert(lit->reference.end(), passed.reference.begin(), passed.reference.end());
+            lit->test.insert(lit->test.end(), passed.test.begin(), passed.test.end());
+            if (session != sessions.front()) continue;
+            for (const auto& stretch : agreement::stretchesOf(passed))
+                marks.lit.emplace_back(secondsOf(stretch.begin), secondsOf(stretch.end));
+        }
+        map.setLit(std::move(lit));
+        timeline.setMarks(std::move(marks));
+        paintWhatIsDue();
+    });
+}
+
 void measureMap(double ratio) {
     widgets::AgreementMapView view;
     view.resize(900, 900);
@@ -122,5 +209,7 @@ int main(int argc, char** argv) {
     const double ratio = app.devicePixelRatio();  // QT_SCALE_FACTOR=2 for the second
     measureTimeline(ratio);
     measureMap(ratio);
+    measureReview(ratio);
+    measureSelection(ratio);
     return 0;
 }

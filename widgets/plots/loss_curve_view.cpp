@@ -1,5 +1,7 @@
 #include "widgets/plots/loss_curve_view.h"
 
+#include <QKeyEvent>
+#include <QMouseEvent>
 #include <QPainter>
 #include <algorithm>
 #include <cmath>
@@ -9,6 +11,9 @@
 
 namespace beatwitness::widgets {
 namespace {
+
+constexpr double keyStep_s = 0.1, longKeyStep_s = 1.0;
+constexpr int settled_ms = 500;  ///< after the last key an offset is taken
 
 QString offsetSeconds(double offset_s) {
     return signedText(offset_s, 0) + QChar::Nbsp + QLatin1Char('s');
@@ -45,11 +50,17 @@ void drawEstimate(QPainter& painter, const Plane& plane, const alignment::Alignm
         painter.fillRect(QRectF(left, plane.rect.top(), std::max(2.0, right - left), plane.rect.height()),
                          tint);
     }
-    if (!alignment.applied()) return;
-    const double x = plane.x(alignment.correction->offset.value);
-    if (x < plane.rect.left() - 1 || x > plane.rect.right() + 1) return;
+}
+
+/// A line with a knob that says: take hold here.
+void drawMarker(QPainter& painter, const Plane& plane, double offset_s) {
+    const Palette& palette = currentPalette();
+    const double x = std::clamp(plane.x(offset_s), plane.rect.left(), plane.rect.right());
     painter.setPen(QPen(palette.accent, 2.0, Qt::SolidLine, Qt::FlatCap));
     painter.drawLine(QPointF(x, plane.rect.top()), QPointF(x, plane.rect.bottom()));
+    painter.setPen(QPen(palette.paper, 1.5));
+    painter.setBrush(palette.accent);
+    painter.drawEllipse(QPointF(x, plane.rect.top() + 2), 5.0, 5.0);
 }
 
 void drawCurve(QPainter& painter, const Plane& plane, const std::vector<alignment::LossPoint>& curve) {
@@ -84,17 +95,110 @@ void drawAxes(QPainter& painter, const Plane& plane) {
 
 LossCurveView::LossCurveView(QWidget* parent) : QWidget(parent) {
     setAccessibleName(tr("Loss curve"));
+    setFocusPolicy(Qt::StrongFocus);
+    settled_.setSingleShot(true);
+    settled_.setInterval(settled_ms);
+    connect(&settled_, &QTimer::timeout, this, &LossCurveView::choose);
     clear();
 }
 
 void LossCurveView::setAlignment(const alignment::Alignment& alignment) {
     alignment_ = alignment;
-    setAccessibleDescription(
-        hasCurve() ? tr("Disagreement by clock offset, from %1 to %2; offset in force: %3")
-                         .arg(offsetSeconds(alignment_.lossCurve.front().offset.value),
-                              offsetSeconds(alignment_.lossCurve.back().offset.value), offsetText(alignment_))
-                   : tr("No loss curve: the offset was not estimated"));
+    settled_.stop();
+    tried_.reset();
+    dragging_ = false;
+    setCursor(hasCurve() ? Qt::SizeHorCursor : Qt::ArrowCursor);
+    setFocusPolicy(hasCurve() ? Qt::StrongFocus : Qt::NoFocus);
+    describe();
     update();
+}
+
+void LossCurveView::describe() {
+    if (!hasCurve()) return setAccessibleDescription(tr("No loss curve: the offset was not estimated"));
+    QString text = tr("Disagreement by clock offset, from %1 to %2; offset in force: %3")
+                       .arg(offsetSeconds(alignment_.lossCurve.front().offset.value),
+                            offsetSeconds(alignment_.lossCurve.back().offset.value), offsetText(alignment_));
+    if (tried_) text += tr("; being tried: %1 s").arg(signedText(tried_->value, 1));
+    setAccessibleDescription(text);
+}
+
+double LossCurveView::xOf(Seconds offset) const {
+    return planeOf(alignment_.lossCurve, area()).x(offset.value);
+}
+
+void LossCurveView::attempt(double offset_s) {
+    const Plane plane = planeOf(alignment_.lossCurve, area());
+    // To a hundredth: what is shown is what is taken.
+    tried_ = Seconds{std::clamp(std::round(offset_s * 100) / 100, plane.first_s, plane.last_s)};
+    describe();
+    update();
+    emit offsetTried(tried_);
+}
+
+void LossCurveView::choose() {
+    settled_.stop();
+    if (!tried_) return;
+    const Seconds chosen = *tried_;
+    dragging_ = false;
+    emit offsetChosen(chosen);
+}
+
+void LossCurveView::giveUp() {
+    settled_.stop();
+    dragging_ = false;
+    tried_.reset();
+    describe();
+    update();
+    emit offsetTried(std::nullopt);
+}
+
+void LossCurveView::mousePressEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton || !hasCurve()) return;
+    dragging_ = true;
+}
+
+void LossCurveView::mouseMoveEvent(QMouseEvent* event) {
+    if (!dragging_) return;
+    const Plane plane = planeOf(alignment_.lossCurve, area());
+    const double share = (event->position().x() - plane.rect.left()) / plane.rect.width();
+    attempt(plane.first_s + share * (plane.last_s - plane.first_s));
+}
+
+void LossCurveView::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton || !dragging_) return;
+    dragging_ = false;
+    choose();
+}
+
+void LossCurveView::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Escape && tried_) return giveUp();
+    const bool arrow = event->key() == Qt::Key_Left || event->key() == Qt::Key_Right;
+    if (!arrow || !hasCurve()) {
+        if (tried_ && (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter)) return choose();
+        return QWidget::keyPressEvent(event);
+    }
+    const double step = event->modifiers().testFlag(Qt::ControlModifier) ? longKeyStep_s : keyStep_s;
+    const double from = tried_                 ? tried_->value
+                        : alignment_.applied() ? alignment_.correction->offset.value
+                                               : 0;
+    attempt(from + (event->key() == Qt::Key_Left ? -step : step));
+    settled_.start();
+}
+
+void LossCurveView::focusInEvent(QFocusEvent* event) {
+    QWidget::focusInEvent(event);
+    update();
+}
+
+void LossCurveView::focusOutEvent(QFocusEvent* event) {
+    QWidget::focusOutEvent(event);
+    if (!dragging_) choose();
+    update();
+}
+
+QRectF LossCurveView::area() const {
+    const QFontMetricsF metrics(smallFont());
+    return QRectF(rect()).adjusted(6, metrics.height() + 6, -6, -metrics.height() - 4);
 }
 
 void LossCurveView::clear() {
@@ -127,14 +231,20 @@ void LossCurveView::paintEvent(QPaintEvent*) {
                          tr("No loss curve: the offset was not estimated."));
         return;
     }
-    const QRectF area = QRectF(rect()).adjusted(2, metrics.height() + 4, -2, -metrics.height() - 4);
-    const Plane plane = planeOf(alignment_.lossCurve, area);
-    painter.drawText(QPointF(area.left(), metrics.ascent()),
-                     metrics.elidedText(tr("disagreement, bpm (0 to %1)").arg(numberText(plane.most_bpm, 0)),
-                                        Qt::ElideRight, area.width()));
+    const Plane plane = planeOf(alignment_.lossCurve, area());
+    const QString title = tried_ ? tr("trying %1 s").arg(signedText(tried_->value, 2))
+                                 : tr("disagreement, bpm (0 to %1)").arg(numberText(plane.most_bpm, 0));
+    painter.drawText(QPointF(plane.rect.left(), metrics.ascent()),
+                     metrics.elidedText(title, Qt::ElideRight, plane.rect.width()));
     drawEstimate(painter, plane, alignment_);
     drawCurve(painter, plane, alignment_.lossCurve);
+    if (tried_ || alignment_.applied())
+        drawMarker(painter, plane, tried_ ? tried_->value : alignment_.correction->offset.value);
     drawAxes(painter, plane);
+    if (!hasFocus()) return;
+    painter.setPen(QPen(currentPalette().accent, 2.0));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRoundedRect(QRectF(rect()).adjusted(1, 1, -1, -1), 4, 4);
 }
 
 }  // namespace beatwitness::widgets
