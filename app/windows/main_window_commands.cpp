@@ -212,9 +212,9 @@ void MainWindow::chooseImport() {
 }
 
 void MainWindow::pasteFiles() {
-    const auto* data = QApplication::clipboard()->mimeData();
-    auto paths = data ? localFiles(*data) : QStringList{};
-    if (paths.isEmpty() && data && data->hasText()) paths = pathsIn(data->text());
+    const auto* held = QApplication::clipboard()->mimeData();
+    auto paths = held ? localFiles(*held) : QStringList{};
+    if (paths.isEmpty() && held && held->hasText()) paths = pathsIn(held->text());
     if (!paths.isEmpty()) return takeIn(paths);
     banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing to paste"),
                          tr("The clipboard holds no file or path that is there. Copy recordings in a file "

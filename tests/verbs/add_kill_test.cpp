@@ -81,7 +81,9 @@ protected:
         ::kill(child, SIGKILL);
         int status = 0;
         ::waitpid(child, &status, 0);
-        if (WIFEXITED(status)) EXPECT_EQ(WEXITSTATUS(status), 0);
+        if (WIFEXITED(status)) {
+            EXPECT_EQ(WEXITSTATUS(status), 0);
+        }
         return WIFSIGNALED(status);
     }
 
