@@ -35,10 +35,10 @@ enum class OffsetReason {
 /// What the user asks for a session.
 struct Request {
     alignment::Method align = alignment::Method::Auto;
-    Seconds offset{0.0};                         ///< Method::Offset: added to the test clock
+    Seconds offset{0.0};  ///< Method::Offset: added to the test clock
+    bool excludeReferenceFaults = true;
     Ppm drift{0.0};                              ///< Method::Offset
     OffsetReason reason = OffsetReason::ByHand;  ///< Method::Offset; changes no number
-    bool excludeReferenceFaults = true;
     std::vector<ClockRequest> clocks;  ///< of each test, in their order; of those beyond, as said above
 
     [[nodiscard]] ClockRequest clockOf(std::size_t test) const {
