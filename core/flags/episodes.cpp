@@ -53,12 +53,21 @@ std::optional<double> errorLate(const SecondTable& table, Stretch episode,
     return sum / count;
 }
 
+/// The episode with some of what comes after it: a device that is late is still late there, one that missed a
+/// rise is back.
+Stretch withAftermath(const SecondTable& table, Stretch episode) {
+    constexpr std::size_t least = 15, most = 45;
+    const std::size_t more = std::clamp(episode.seconds() / 2, least, most);
+    return {episode.first, std::min(episode.last + more, table.size() - 1)};
+}
+
 void fitLag(const SecondTable& table, Stretch episode, std::span<const std::uint8_t> taken,
             const EffortSettings& settings, EpisodeFit& fit) {
-    fit.error_bpm = errorLate(table, episode, taken, 0).value_or(0.0);
+    const Stretch window = withAftermath(table, episode);
+    fit.error_bpm = errorLate(table, window, taken, 0).value_or(0.0);
     fit.errorLate_bpm = fit.error_bpm;
     for (std::size_t by = 1; by <= static_cast<std::size_t>(settings.mostLag_s); ++by) {
-        const auto error = errorLate(table, episode, taken, by);
+        const auto error = errorLate(table, window, taken, by);
         if (!error || *error >= fit.errorLate_bpm) continue;
         fit.errorLate_bpm = *error;
         fit.lag_s = static_cast<double>(by);
@@ -90,30 +99,41 @@ Line lineOf(const std::vector<std::pair<double, double>>& departures) {
     return {slope, y / n - slope * x / n};
 }
 
+/// How far the test came on the way of the change, as a share of it, in [first, last].
+double reachedIn(const SecondTable& table, std::size_t first, std::size_t last,
+                 std::span<const std::uint8_t> taken, const Levels& before, double change_bpm) {
+    double recent = 0.0, furthest = 0.0;
+    for (std::size_t i = first; i <= last; ++i) {
+        if (!counts(table, i, taken)) continue;
+        recent += 0.25 * (table.test.values[i] - table.bias_bpm - before.test - recent);
+        furthest = std::max(furthest, recent / change_bpm);
+    }
+    return furthest;
+}
+
 void fitShare(const SecondTable& table, Stretch episode, std::span<const std::uint8_t> taken,
-              const Levels& before, EpisodeFit& fit) {
+              const Levels& before, const EffortSettings& settings, EpisodeFit& fit) {
     constexpr std::size_t lastSeconds = 6;  // the way back at the end is not following
     std::vector<std::pair<double, double>> departures;
     const std::size_t tail = episode.last - std::min(episode.last - episode.first, lastSeconds);
-    double recent = 0.0, furthest = 0.0, deepest = 0.0;
     for (std::size_t i = episode.first; i <= episode.last; ++i) {
         if (!counts(table, i, taken)) continue;
         const double r = table.reference.values[i] - before.reference;
-        const double t = table.test.values[i] - table.bias_bpm - before.test;
         if (std::abs(r) > std::abs(fit.change_bpm)) fit.change_bpm = r;
-        recent += 0.25 * (t - recent);
         if (i > tail && departures.size() > lastSeconds) continue;
-        departures.emplace_back(r, t);
-        furthest = std::max(furthest, recent);
-        deepest = std::min(deepest, recent);
+        departures.emplace_back(r, table.test.values[i] - table.bias_bpm - before.test);
     }
     const Line line = lineOf(departures);
     fit.share = line.slope;
-    if (fit.change_bpm != 0.0) fit.reached = (fit.change_bpm > 0.0 ? furthest : deepest) / fit.change_bpm;
     double sum = 0.0;
     for (const auto& [r, t] : departures)
         sum += std::abs(t - line.atZero - line.slope * r);
     if (!departures.empty()) fit.errorShare_bpm = sum / static_cast<double>(departures.size());
+    if (fit.change_bpm == 0.0) return;
+    const auto later = static_cast<std::size_t>(settings.mostLag_s / 2);
+    fit.reached = reachedIn(table, episode.first, tail, taken, before, fit.change_bpm);
+    fit.reachedLater = reachedIn(table, episode.first, std::min(episode.last + later, table.size() - 1),
+                                 taken, before, fit.change_bpm);
 }
 
 double confidenceOf(double chosen_bpm, double other_bpm) {
@@ -159,7 +179,7 @@ EpisodeFit fitEpisode(const SecondTable& table, Stretch episode, std::span<const
     const auto before = levelsBefore(table, episode, taken);
     if (!before) return fit;
     fit.baseline_bpm = before->reference;
-    fitShare(table, episode, taken, *before, fit);
+    fitShare(table, episode, taken, *before, settings, fit);
     return fit;
 }
 
@@ -171,11 +191,11 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     if (!fit.baseline_bpm || std::abs(fit.change_bpm) < effort.leastChange_bpm) return std::nullopt;
     const bool fitsShare = fit.errorShare_bpm < std::max(3.0, effort.shareLeaves * fit.error_bpm);
     const bool never = std::abs(fit.share) < effort.missedShare && fit.reached < 0.5;
-    if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm) return missedRise(table, episode, fit);
-    const bool late = fit.lag_s >= effort.leastLag_s - 1.0 &&
-                      fit.errorLate_bpm < effort.lagLeaves * fit.error_bpm && fit.reached >= 0.6 &&
+    const bool late = fit.lag_s >= effort.leastLag_s - 1.0 && fit.reachedLater >= effort.lagReaches &&
                       fit.errorLate_bpm <= 1.2 * fit.errorShare_bpm + 1.0;
-    if (late && !never) return lag(table, episode, fit);
+    const double leaves = never ? 0.5 * effort.lagLeaves : effort.lagLeaves;
+    if (late && fit.errorLate_bpm < leaves * fit.error_bpm) return lag(table, episode, fit);
+    if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm) return missedRise(table, episode, fit);
     const bool partly = fit.share >= effort.missedShare && fit.share < effort.dampedShare;
     if (partly && fitsShare && static_cast<double>(episode.seconds()) >= 2 * effort.least_s)
         return damped(table, episode, fit);

@@ -30,6 +30,7 @@ struct EpisodeFit {
     double change_bpm = 0.0;
     double share = 0.0;
     double reached = 0.0;
+    double reachedLater = 0.0;  ///< the same within half of mostLag_s after it
     double lag_s = 0.0;
     double error_bpm = 0.0;       ///< as it is
     double errorLate_bpm = 0.0;   ///< against the reference of lag_s ago

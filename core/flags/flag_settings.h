@@ -65,7 +65,8 @@ struct EffortSettings {
     double least_s = 10.0;          ///< shorter episodes are none
     double leastLag_s = 8.0;
     double mostLag_s = 90.0;
-    double lagLeaves = 0.5;  ///< share of the error that a lag may leave
+    double lagReaches = 0.7;  ///< share of the change that a late device shows in the end
+    double lagLeaves = 0.5;   ///< share of the error that a lag may leave
 };
 
 struct AdriftSettings {

@@ -118,13 +118,14 @@ private:
     /// Mean of the test over some seconds from `at` on, forwards or backwards, within reach.
     [[nodiscard]] std::optional<double> level(std::size_t at, bool forwards) const {
         double sum = 0.0, count = 0.0;
-        for (std::size_t k = 0; k < stepReach_s && count < static_cast<double>(levelSeconds); ++k) {
+        for (std::size_t k = 0; k < stepReach_s + table_.flank_s && count < static_cast<double>(levelSeconds);
+             ++k) {
             if (!forwards && k > at) break;
             const std::size_t i = forwards ? at + k : at - k;
             if (i >= table_.size()) break;
             if (!table_.test.valid[i]) continue;
             // The nearest seconds may lie on the flank that interpolation makes of a step.
-            if (k < 2) continue;
+            if (k < table_.flank_s) continue;
             sum += table_.test.values[i];
             count += 1.0;
         }
@@ -189,9 +190,10 @@ std::optional<Candidate> cadenceCandidate(const SecondTable& table, Segment segm
     const double away = segment.meanOf([&](std::size_t i) { return std::abs(table.error(i)); });
     if (away <= rule.away_bpm) return std::nullopt;
     const auto slope = segment.slopeOn(cadence, leastCadenceMovement / multiple);
-    const bool jumped = segment.tellingStep() >= std::max(rule.entryStep_bpm, rule.entryShare * away);
-    const bool moves = slope && *slope >= 0.5 * multiple;
-    if (!jumped && !moves) return std::nullopt;
+    const double step = segment.tellingStep();
+    const bool moves = slope && *slope >= 0.6 * multiple && *slope <= 1.4 * multiple;
+    if (step < std::max(rule.entryStep_bpm, (moves ? 0.75 : 1.0) * rule.entryShare * away))
+        return std::nullopt;
     const double off = segment.meanOf([&](std::size_t i) { return cadence.valid[i] ? distance(i) : 0.0; });
     return Candidate{
         {FlagKind::CadenceLock, segment.stretch(), multiple, moves ? 0.97 : 0.85,

@@ -44,8 +44,9 @@ struct SecondTable {
     std::int64_t first = 0;
     SecondRow reference, test;
     std::vector<std::uint8_t> paired;
-    double bias_bpm = 0.0;            ///< median error, within FollowSettings::mostBias_bpm
-    double noise_bpm = 0.0;           ///< robust sd of the error while the test follows
+    double bias_bpm = 0.0;    ///< median error, within FollowSettings::mostBias_bpm
+    double noise_bpm = 0.0;   ///< robust sd of the error while the test follows
+    std::size_t flank_s = 2;  ///< seconds that a step of the test is smeared over by its sampling, at least 2
     std::vector<double> smoothError;  ///< error less bias, mean over 5 s of paired seconds; 0 where none
 
     [[nodiscard]] std::size_t size() const { return paired.size(); }

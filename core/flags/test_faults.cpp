@@ -34,6 +34,17 @@ std::int64_t spanOf(const trace::SecondlyRates& rates) {
     return rates.seconds.back() - rates.seconds.front();
 }
 
+/// Median distance of neighbouring samples that are joined, in s; 1 without any.
+double usualInterval(const trace::SessionTrace& trace) {
+    std::vector<double> intervals;
+    for (std::size_t i = 1; i < trace.seconds.size(); ++i)
+        if (trace.joined[i]) intervals.push_back(trace.seconds[i] - trace.seconds[i - 1]);
+    if (intervals.empty()) return 1.0;
+    const auto middle = intervals.begin() + static_cast<std::ptrdiff_t>(intervals.size() / 2);
+    std::nth_element(intervals.begin(), middle, intervals.end());
+    return *middle;
+}
+
 /// Finds the faults of one test, most certain kind first; what is explained is marked as taken.
 class FaultSearch {
 public:
@@ -43,7 +54,10 @@ public:
           table_(secondTable(evidence.referenceSeconds, trace::atWholeSeconds(evidence.test),
                              evidence.excluded, settings.follow)),
           taken_(table_.size(), 0),
-          still_(table_.size(), 0) {}
+          still_(table_.size(), 0) {
+        table_.flank_s =
+            std::max<std::size_t>(2, static_cast<std::size_t>(std::lround(usualInterval(evidence.test))));
+    }
 
     std::vector<Finding> find() {
         findJumps();

@@ -72,6 +72,21 @@ analysis::SessionAnalysis analysed(const tests::GeneratedPair& pair) {
     return *analysis::analyseSession(tests::fileOf(pair.reference, "reference.csv"), std::move(tests), {});
 }
 
+/// Whether the seconds from `begin` to `end` hold no sample of the recording, by the clock as it was applied:
+/// a gap that came of samples lost one by one is a gap too.
+bool isGap(const tests::GeneratedPair& pair, const Flag& flag) {
+    const auto& truth = pair.truth;
+    const auto& times = pair.test.channels.front().times;
+    const double t0_us =
+        static_cast<double>(pair.reference.channels.front().times.front().time_since_epoch().count());
+    const auto inside = [&](RecordingTime time) {
+        const double uncorrected_s = (static_cast<double>(time.time_since_epoch().count()) - t0_us) * 1e-6;
+        const double session_s = (uncorrected_s + truth.nominalOffset_s) * (1 + truth.clockDrift_ppm * 1e-6);
+        return secondsOf(flag.span.begin) + 1.5 < session_s && session_s < secondsOf(flag.span.end) - 1.5;
+    };
+    return std::ranges::none_of(times, inside);
+}
+
 void scoreKind(FlagKind kind, const tests::GeneratedPair& pair, const std::vector<Flag>& flags, double last,
                Score& score) {
     Seconds1 truth, found, excluded;
@@ -88,6 +103,9 @@ void scoreKind(FlagKind kind, const tests::GeneratedPair& pair, const std::vecto
     }
     for (const auto& flag : flags) {
         if (flag.on != flags::FlaggedTrace::Test || flag.kind != kind) continue;
+        const bool known = std::ranges::any_of(
+            pair.truth.faults, [&](const TrueFault& fault) { return overlaps(flag, fault, 2); });
+        if (kind == FlagKind::Dropout && !known && isGap(pair, flag)) continue;
         addSeconds(found, secondsOf(flag.span.begin), secondsOf(flag.span.end), last);
         ++score.flags;
         score.flagsRight += std::ranges::any_of(pair.truth.faults, [&](const TrueFault& fault) {
@@ -101,9 +119,14 @@ void scoreKind(FlagKind kind, const tests::GeneratedPair& pair, const std::vecto
         score.invented += truth.contains(t) ? 0 : 1;
 }
 
+double interval(const recording::Recording& recording) {
+    const auto& times = recording.channels.front().times;
+    return toSeconds(times.back() - times.front()).value / static_cast<double>(times.size() - 1);
+}
+
 void explain(std::uint64_t seed, const tests::GeneratedPair& pair, const analysis::TestAnalysis& test) {
-    fmt::print("seed {} {} {} s, sampling {:.0f}/{:.0f}\n", seed, tests::activityName(pair.truth.activity),
-               pair.truth.rate_bpm.size(), 0.0, 0.0);
+    fmt::print("seed {} {} {} s, sampling {:.1f}/{:.1f}\n", seed, tests::activityName(pair.truth.activity),
+               pair.truth.rate_bpm.size(), interval(pair.reference), interval(pair.test));
     for (const auto& fault : pair.truth.faults)
         fmt::print("    true {:<12} {} {:.0f}-{:.0f} ({:.2f})\n", kindName(fault),
                    fault.plan.on == FaultOn::Test ? "test" : "ref ", fault.start_s, fault.end_s,
@@ -124,7 +147,7 @@ void scoreReference(const tests::GeneratedPair& pair, const std::vector<Flag>& f
         ++outcome.referenceEvents;
         double covered = 0;
         for (const auto& flag : flags)
-            if (flag.on == flags::FlaggedTrace::Reference && flag.excluded)
+            if (flag.on == flags::FlaggedTrace::Reference)
                 covered += std::max(0.0, std::min(secondsOf(flag.span.end), fault.end_s) -
                                              std::max(secondsOf(flag.span.begin), fault.start_s) + 1);
         outcome.referenceFound += covered >= 0.5 * (fault.end_s - fault.start_s + 1);
