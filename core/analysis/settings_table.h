@@ -11,12 +11,19 @@ namespace beatwitness::analysis {
 struct SettingRow {
     std::string_view key;  ///< as in JSON, with its unit at the end
     double value = 0.0;
-    std::string_view unit;    ///< "s", "bpm", "" for a plain number
-    std::string_view reason;  ///< what it decides, and why this value
-    std::string_view source;  ///< where the value comes from
+    std::string_view unit;               ///< "s", "bpm", "" for a plain number
+    std::string_view reason;             ///< what it decides, and why this value
+    std::string_view source;             ///< where the value comes from
+    double standard = 0.0;               ///< the value without any change
+    double lowest = 0.0, highest = 0.0;  ///< what setThreshold() accepts
+    bool settable = true;                ///< false: fixed by the contract
 };
 
 /// Every threshold of an analysis, in the order of its steps.
 [[nodiscard]] std::vector<SettingRow> settingsTable(const Settings& settings);
+
+/// Changes one threshold by its key, as a project stores it. Faults: WrongUsage (no such key, fixed, out of
+/// range), which leave the settings as they were.
+[[nodiscard]] Result<Done> setThreshold(Settings& settings, std::string_view key, double value);
 
 }  // namespace beatwitness::analysis

@@ -63,15 +63,18 @@ Stretch withAftermath(const SecondTable& table, Stretch episode) {
 
 void fitLag(const SecondTable& table, Stretch episode, std::span<const std::uint8_t> taken,
             const EffortSettings& settings, EpisodeFit& fit) {
-    const Stretch window = withAftermath(table, episode);
-    fit.error_bpm = errorLate(table, window, taken, 0).value_or(0.0);
+    fit.error_bpm = errorLate(table, episode, taken, 0).value_or(0.0);
     fit.errorLate_bpm = fit.error_bpm;
     for (std::size_t by = 1; by <= static_cast<std::size_t>(settings.mostLag_s); ++by) {
-        const auto error = errorLate(table, window, taken, by);
+        const auto error = errorLate(table, episode, taken, by);
         if (!error || *error >= fit.errorLate_bpm) continue;
         fit.errorLate_bpm = *error;
         fit.lag_s = static_cast<double>(by);
     }
+    const Stretch window = withAftermath(table, episode);
+    const double whole = errorLate(table, window, taken, 0).value_or(0.0);
+    const auto late = errorLate(table, window, taken, static_cast<std::size_t>(fit.lag_s));
+    fit.leftLater = late && whole > 0.0 ? *late / whole : 1.0;
 }
 
 /// Least squares of the test on the reference over the episode.
@@ -99,6 +102,16 @@ Line lineOf(const std::vector<std::pair<double, double>>& departures) {
     return {slope, y / n - slope * x / n};
 }
 
+/// Least squares through the levels before.
+double shareOf(const std::vector<std::pair<double, double>>& departures) {
+    double xx = 0.0, xy = 0.0;
+    for (const auto& [r, t] : departures) {
+        xx += r * r;
+        xy += r * t;
+    }
+    return xx > 0.0 ? xy / xx : 1.0;
+}
+
 /// How far the test came on the way of the change, as a share of it, in [first, last].
 double reachedIn(const SecondTable& table, std::size_t first, std::size_t last,
                  std::span<const std::uint8_t> taken, const Levels& before, double change_bpm) {
@@ -109,6 +122,18 @@ double reachedIn(const SecondTable& table, std::size_t first, std::size_t last,
         furthest = std::max(furthest, recent / change_bpm);
     }
     return furthest;
+}
+
+/// The test's furthest departure from the reference's level before, as a share of the reference's own.
+double peakReached(const SecondTable& table, Stretch window, std::span<const std::uint8_t> taken,
+                   double level_bpm, double sign) {
+    double test = 0.0, reference = 0.0;
+    for (std::size_t i = window.first; i <= window.last; ++i) {
+        if (!counts(table, i, taken)) continue;
+        test = std::max(test, sign * (table.test.values[i] - table.bias_bpm - level_bpm));
+        reference = std::max(reference, sign * (table.reference.values[i] - level_bpm));
+    }
+    return reference > 0.0 ? test / reference : 0.0;
 }
 
 void fitShare(const SecondTable& table, Stretch episode, std::span<const std::uint8_t> taken,
@@ -124,7 +149,9 @@ void fitShare(const SecondTable& table, Stretch episode, std::span<const std::ui
         departures.emplace_back(r, table.test.values[i] - table.bias_bpm - before.test);
     }
     const Line line = lineOf(departures);
-    fit.share = line.slope;
+    // The line is blind to a level taken wrongly before, the share of the levels to noise of the reference:
+    // their mean.
+    fit.share = 0.5 * (line.slope + shareOf(departures));
     double sum = 0.0;
     for (const auto& [r, t] : departures)
         sum += std::abs(t - line.atZero - line.slope * r);
@@ -132,6 +159,8 @@ void fitShare(const SecondTable& table, Stretch episode, std::span<const std::ui
     if (fit.change_bpm == 0.0) return;
     const auto later = static_cast<std::size_t>(settings.mostLag_s / 2);
     fit.reached = reachedIn(table, episode.first, tail, taken, before, fit.change_bpm);
+    fit.reachedSoon = peakReached(table, {episode.first, std::min(episode.last + 10, table.size() - 1)},
+                                  taken, before.reference, fit.change_bpm > 0.0 ? 1.0 : -1.0);
     fit.reachedLater = reachedIn(table, episode.first, std::min(episode.last + later, table.size() - 1),
                                  taken, before, fit.change_bpm);
 }
@@ -193,8 +222,14 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const bool never = std::abs(fit.share) < effort.missedShare && fit.reached < 0.5;
     const bool late = fit.lag_s >= effort.leastLag_s - 1.0 && fit.reachedLater >= effort.lagReaches &&
                       fit.errorLate_bpm <= 1.2 * fit.errorShare_bpm + 1.0;
-    const double leaves = never ? 0.5 * effort.lagLeaves : effort.lagLeaves;
-    if (late && fit.errorLate_bpm < leaves * fit.error_bpm) return lag(table, episode, fit);
+    // A level that stays is the reference of long ago as well: only what comes after tells.
+    const bool stillLate = !never || fit.leftLater < effort.leftLater;
+    if (late && stillLate && fit.errorLate_bpm < effort.lagLeaves * fit.error_bpm)
+        return lag(table, episode, fit);
+    // The smoothing of a sound device clips a short peak; that is a fault only where too little of it is
+    // reached.
+    const bool brief = static_cast<double>(episode.seconds()) < effort.brief_s;
+    if (brief && fit.reachedSoon >= effort.briefShare) return std::nullopt;
     if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm) return missedRise(table, episode, fit);
     const bool partly = fit.share >= effort.missedShare && fit.share < effort.dampedShare;
     if (partly && fitsShare && static_cast<double>(episode.seconds()) >= 2 * effort.least_s)

@@ -30,9 +30,11 @@ struct EpisodeFit {
     double change_bpm = 0.0;
     double share = 0.0;
     double reached = 0.0;
+    double reachedSoon = 0.0;   ///< the peak of the test over that of the reference, 10 s more included
     double reachedLater = 0.0;  ///< the same within half of mostLag_s after it
     double lag_s = 0.0;
     double error_bpm = 0.0;       ///< as it is
+    double leftLater = 1.0;       ///< share of the error that the lag leaves, some of the aftermath included
     double errorLate_bpm = 0.0;   ///< against the reference of lag_s ago
     double errorShare_bpm = 0.0;  ///< against the followed share
 };

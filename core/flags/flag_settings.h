@@ -65,8 +65,12 @@ struct EffortSettings {
     double least_s = 10.0;          ///< shorter episodes are none
     double leastLag_s = 8.0;
     double mostLag_s = 90.0;
-    double lagReaches = 0.7;  ///< share of the change that a late device shows in the end
-    double lagLeaves = 0.5;   ///< share of the error that a lag may leave
+    double brief_s = 40.0;  ///< in shorter episodes a device whose peak reaches briefShare is only smooth
+    double briefShare = 0.65;
+    double lagReaches = 0.7;     ///< share of the change that a late device shows in the end
+    double lagWithin_bpm = 6.0;  ///< mean error that a lag may leave
+    double leftLater = 0.3;      ///< the same with the aftermath, asked for where the device hardly moves
+    double lagLeaves = 0.5;      ///< share of the error that a lag may leave
 };
 
 struct AdriftSettings {
@@ -78,7 +82,7 @@ struct AdriftSettings {
 /// The reference's own evidence.
 struct ReferenceSettings {
     double still_s = 20.0;            ///< a standstill of so long ...
-    double stillChance = 1e-2;        ///< ... that its habits give at most this chance ...
+    double stillChance = 1e-4;        ///< ... that its habits give at most this chance ...
     double release_bpm = 4.0;         ///< ... with a step of this size at an end is a held value
     double longestPlateau_s = 300.0;  ///< between a jump away and the jump back
     double agreeing_bpm = 5.0;        ///< two tests this close to each other ...

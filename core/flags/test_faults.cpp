@@ -235,7 +235,7 @@ std::vector<Flag> testFaults(const TestEvidence& evidence, const trace::PairingS
         for (const auto& finding : search.find())
             flags.push_back(flagOf(finding, search.table().first));
     }
-    return joinedFlags(std::move(flags), settings.join_s);
+    return joinedFlags(withoutDropouts(flags), settings.join_s);
 }
 
 }  // namespace beatwitness::flags

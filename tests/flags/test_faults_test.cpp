@@ -179,6 +179,15 @@ TEST(TestFaults, KeepFlagsOfOneKindMoreThanFiveSecondsApart) {
     expectOne(flags, FlagKind::HalfRate, 400, 460, 1);
 }
 
+TEST(TestFaults, LeaveTheSecondsOfADropoutToIt) {
+    const auto flags = flagsOfCurves(heart, [](double t) {
+        if (inside(t, 420, 440)) return 0.0;
+        return sound(t) * (inside(t, 390, 470) ? 0.5 : 1.0);
+    });
+
+    EXPECT_EQ(described(flags), "half-rate 390-419 dropout 420-440 half-rate 441-470 ");
+}
+
 TEST(TestFaults, DoNotHangOnTheClock) {
     const auto test = [](double t) { return sound(t) * (inside(t, 400, 460) ? 0.5 : 1.0); };
     auto reference = tests::traceOfCurve(heart, 900), device = tests::traceOfCurve(test, 900);
