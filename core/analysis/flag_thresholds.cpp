@@ -157,6 +157,10 @@ std::vector<Threshold> stillnessAndEffortsThresholds() {
             "flag_most_lag_s", "s", 10, 300, "a device that comes later has missed the change", guide3,
             [](auto& s) -> auto& { return s.flags.effort.mostLag_s; }),
         threshold(
+            "flag_brief_share", "", 0, 1,
+            "share of a brief peak that a device which is only smooth shows at least", ours,
+            [](auto& s) -> auto& { return s.flags.effort.briefShare; }),
+        threshold(
             "flag_lag_within_bpm", "bpm", 0, 50, "largest mean error that a lag may leave", ours,
             [](auto& s) -> auto& { return s.flags.effort.lagWithin_bpm; }),
         threshold(
