@@ -7,6 +7,7 @@ add_library(beatwitness_workstation STATIC
   document/edit_library.cpp document/edit_library.h
   document/library_contents.cpp document/library_contents.h
   document/library_document.cpp document/library_document.h
+  document/library_marks.cpp document/library_marks.h
   document/import_board.cpp document/import_board.h
   document/import_reading.cpp document/import_reading.h
   document/propose_roles.cpp document/propose_roles.h

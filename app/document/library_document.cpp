@@ -296,6 +296,31 @@ std::optional<PlannedId> LibraryDocument::addPlanned(const QString& what, Planne
     return *id;
 }
 
+Result<trace::PhasePlan> LibraryDocument::phases(SessionId session) {
+    assert(isOpen());
+    const std::lock_guard lock(held_->mutex);
+    return held_->library->phases(session);
+}
+
+Result<std::vector<trace::Pin>> LibraryDocument::pins(SessionId session) {
+    assert(isOpen());
+    const std::lock_guard lock(held_->mutex);
+    return held_->library->pins(session);
+}
+
+Result<Done> LibraryDocument::setMarks(SessionId session, const trace::PhasePlan& phases,
+                                       const std::vector<trace::Pin>& pins) {
+    assert(isOpen());
+    if (storing_)
+        return Fault{FaultCode::LibraryLocked,
+                     tr("sessions are being stored; it can be changed again when they are").toStdString(),
+                     path_.toStdString(),
+                     {},
+                     {}};
+    const std::lock_guard lock(held_->mutex);
+    return held_->library->setMarks(session, phases, pins);
+}
+
 template <class RowId>
 std::optional<RowId> LibraryDocument::named(const QString& what,
                                             Result<RowId> (Library::*find)(std::string_view),

@@ -66,6 +66,13 @@ public:
     /// deleting, redone by restoring). Requires: canWrite(), not isStoring(). Then imported() or failed().
     void importSessions(std::vector<library::SessionDraft> drafts, const QString& project);
 
+    /// What people marked in a session. Setting is stored at once and no undo step of its own: Annotations
+    /// makes one. Faults: as Library's; LibraryLocked while sessions are being stored.
+    [[nodiscard]] Result<trace::PhasePlan> phases(library::SessionId session);
+    [[nodiscard]] Result<std::vector<trace::Pin>> pins(library::SessionId session);
+    [[nodiscard]] Result<Done> setMarks(library::SessionId session, const trace::PhasePlan& phases,
+                                        const std::vector<trace::Pin>& pins);
+
     [[nodiscard]] std::vector<library::DeletedRow> deletedRows();
     /// Removes for good what is deleted. Clears the undo stack: its steps may speak of what is gone.
     bool purgeDeleted();

@@ -67,7 +67,12 @@ constexpr std::pair<const char*, const char*> plotKeys[] = {
     {QT_TR_NOOP("Pan"), "Ctrl+← Ctrl+→"},
     {QT_TR_NOOP("Start, end"), "Home, End"},
     {QT_TR_NOOP("Let the cursor go"), "Esc"},
+    {QT_TR_NOOP("Select a stretch of the timeline"), "Shift+drag"},
+    {QT_TR_NOOP("Zoom to a stretch"), "Ctrl+drag"},
+    {QT_TR_NOOP("Edge without snapping"), "Alt+drag"},
     {QT_TR_NOOP("Next cell of the map"), "← → ↑ ↓"},
+    {QT_TR_NOOP("Box of cells of the map"), "Shift+← → ↑ ↓"},
+    {QT_TR_NOOP("Marker of the loss curve by 0.1 s, 1 s"), "← →, Ctrl+← →"},
 };
 
 }  // namespace

@@ -335,6 +335,14 @@ Result<Done> Library::freezeEdition(ProjectId project, const Edition& edition) {
     return transaction.commit();
 }
 
+Result<Done> Library::setMarks(SessionId session, const trace::PhasePlan& phases,
+                               std::span<const trace::Pin> pins) {
+    return mark(session, "phases or pins changed", [&](Database& database) {
+        replacePhases(database, session, phases);
+        replacePins(database, session, pins);
+    });
+}
+
 Result<std::vector<JournalEntry>> Library::journal() {
     return unlessFailed(file_.database(), journalEntries(file_.database()));
 }

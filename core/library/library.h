@@ -127,6 +127,9 @@ public:
     [[nodiscard]] Result<Done> setPhases(SessionId session, const trace::PhasePlan& phases);
     [[nodiscard]] Result<std::vector<trace::Pin>> pins(SessionId session);
     [[nodiscard]] Result<Done> setPins(SessionId session, std::span<const trace::Pin> pins);
+    /// Both, in one transaction.
+    [[nodiscard]] Result<Done> setMarks(SessionId session, const trace::PhasePlan& phases,
+                                        std::span<const trace::Pin> pins);
 
     // Kept outcomes of analyses (core/evaluation/outcomes.h fills and reads them).
     [[nodiscard]] Result<std::vector<SessionInputs>> inputsOf(ProjectId project);
