@@ -12,12 +12,15 @@
 #include <QTreeView>
 #include <thread>
 
+#include "app/document/annotations.h"
 #include "app/document/import_reading.h"
+#include "app/document/selection.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/folder_files.h"
 #include "app/windows/importing.h"
 #include "app/windows/main_window.h"
+#include "app/windows/timeline_commands.h"
 #include "widgets/inputs/drop_frame.h"
 #include "widgets/plots/timeline_view.h"
 
@@ -68,6 +71,25 @@ void showState(MainWindow& window, const QString& state, const QStringList& file
         window.opening().open(files);
 }
 
+void showReview(MainWindow& window) {
+    auto& annotations = window.document().annotations();
+    auto& timeline = window.sessionPage().timeline();
+    const auto trigger = [&](const char* name) { window.timelineCommands().action(name)->trigger(); };
+    annotations.proposeFromReference();
+    annotations.takeAllProposals();
+    annotations.addPhase({annotations.instantAt(900), annotations.instantAt(1000)}, trace::PhaseKind::Set);
+    for (const double second : {700.0, 1300.0}) {
+        timeline.setCursor(second);
+        trigger("pin");
+    }
+    annotations.proposeLaps();
+    timeline.setRange(300, 2400);
+    window.document().selection().setRange(std::pair{800.0, 1500.0});
+    window.commands().nextFlag->trigger();
+    timeline.setRange(300, 2400);
+    timeline.setCursor(1100.0);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -91,6 +113,8 @@ int main(int argc, char** argv) {
     QTimer::singleShot(1500, &window, [&] {
         if (state == "agreement") window.showPage(Page::Agreement);
         if (state == "flag") window.commands().nextFlag->trigger();
+        if (state.startsWith("review")) showReview(window);
+        if (state == "review-map") window.showPage(Page::Agreement);
         if (state == "context") window.commands().nextContext->trigger();
         if ((state == "session" || state == "context") && window.document().hasSession())
             window.sessionPage().timeline().setCursor(600.0);
