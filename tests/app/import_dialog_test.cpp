@@ -59,6 +59,7 @@ protected:
         editor->selectAll();
         QTest::keyClicks(editor, text);
         QTest::keyClick(editor, Qt::Key_Return);
+        QCoreApplication::processEvents();  // views take an editor's value once its key is through
     }
     static void goTo(ImportDialog& dialog, const BoardPlace& place, int column) {
         dialog.tree().setCurrentIndex(dialog.model().indexOf(place, column));
@@ -122,6 +123,7 @@ TEST_F(ImportDialogTest, ARoleIsChosenByKeyboard) {
     ASSERT_TRUE(list);
     QTest::keyClick(list, Qt::Key_Down);
     QTest::keyClick(list, Qt::Key_Return);
+    QCoreApplication::processEvents();  // views take an editor's value once its key is through
 
     EXPECT_EQ(dialog->model().board().sessions()[0].wearings[1].is.role, library::Role::Context);
 }
@@ -164,6 +166,7 @@ TEST_F(ImportDialogTest, AnAttemptWithoutAFileNeedsDeviceAndReason) {
     ASSERT_TRUE(editor);
     QTest::keyClicks(editor, "watch");
     QTest::keyClick(editor, Qt::Key_Return);
+    QCoreApplication::processEvents();
     goTo(*dialog, {0, 2}, ImportModel::State);
     type(*dialog, "battery empty");
     press(*dialog);
