@@ -183,6 +183,34 @@ Finding missedRise(const SecondTable& table, Stretch episode, const EpisodeFit& 
             100 * std::max(fit.share, 0.0))};
 }
 
+/// The device still shows the level at which it missed a rise, shortly after: what it does not follow now is
+/// one fault with that.
+bool keepsLevel(const SecondTable& table, Stretch before, Stretch now, std::span<const std::uint8_t> taken) {
+    constexpr std::size_t soon_s = 60;
+    constexpr double same_bpm = 6.0;
+    if (now.first > before.last + soon_s) return false;
+    const auto mean = [&](Stretch stretch, auto&& use) {
+        double sum = 0.0, count = 0.0;
+        for (std::size_t i = stretch.first; i <= stretch.last; ++i) {
+            if (!use(i)) continue;
+            sum += table.test.values[i];
+            count += 1.0;
+        }
+        return count > 0.0 ? sum / count : 0.0;
+    };
+    const double then_bpm = mean(before, [&](std::size_t i) { return table.paired[i] != 0; });
+    const double now_bpm = mean(now, [&](std::size_t i) { return counts(table, i, taken); });
+    return std::abs(then_bpm - now_bpm) <= same_bpm;
+}
+
+Finding stillMissed(const SecondTable& table, Stretch episode, const EpisodeFit& fit) {
+    return {FlagKind::MissedRise, episode, fit.share, 0.6,
+            fmt::format("From {} the device still shows the level at which it missed the rise before, and "
+                        "follows {:.0f} % "
+                        "of a change of {:.0f} bpm.",
+                        timeText(table, episode.first), 100 * std::max(fit.share, 0.0), fit.change_bpm)};
+}
+
 Finding lag(const SecondTable& table, Stretch episode, const EpisodeFit& fit) {
     return {FlagKind::Lag, episode, fit.lag_s, confidenceOf(fit.errorLate_bpm, fit.error_bpm),
             fmt::format(
@@ -213,7 +241,8 @@ EpisodeFit fitEpisode(const SecondTable& table, Stretch episode, std::span<const
 }
 
 std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
-                                      std::span<const std::uint8_t> taken, const Settings& settings) {
+                                      std::span<const std::uint8_t> taken,
+                                      const std::optional<Stretch>& missedBefore, const Settings& settings) {
     const auto& effort = settings.effort;
     if (static_cast<double>(episode.seconds()) < effort.least_s) return std::nullopt;
     const auto fit = fitEpisode(table, episode, taken, effort);
@@ -229,8 +258,13 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     // The smoothing of a sound device clips a short peak; that is a fault only where too little of it is
     // reached.
     const bool brief = static_cast<double>(episode.seconds()) < effort.brief_s;
-    if (brief && fit.reachedSoon >= effort.briefShare) return std::nullopt;
-    if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm) return missedRise(table, episode, fit);
+    const bool clipped = fit.reachedSoon >= effort.briefShare;
+    const bool veryBrief = static_cast<double>(episode.seconds()) < 0.5 * effort.brief_s;
+    if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm && !(veryBrief && clipped))
+        return missedRise(table, episode, fit);
+    if (brief && clipped) return std::nullopt;
+    if (never && fitsShare && missedBefore && keepsLevel(table, *missedBefore, episode, taken))
+        return stillMissed(table, episode, fit);
     const bool partly = fit.share >= effort.missedShare && fit.share < effort.dampedShare;
     if (partly && fitsShare && static_cast<double>(episode.seconds()) >= 2 * effort.least_s)
         return damped(table, episode, fit);

@@ -43,9 +43,11 @@ struct EpisodeFit {
 [[nodiscard]] EpisodeFit fitEpisode(const SecondTable& table, Stretch episode,
                                     std::span<const std::uint8_t> taken, const EffortSettings& settings);
 
-/// Missed rise, lag or damped; nothing where none of them explains the episode.
+/// Missed rise, lag or damped; nothing where none of them explains the episode. `missedBefore`: the missed
+/// rise before it, if any, which the device may still be in.
 [[nodiscard]] std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
                                                     std::span<const std::uint8_t> taken,
+                                                    const std::optional<Stretch>& missedBefore,
                                                     const Settings& settings);
 
 /// Seconds further away than max(away_bpm, awayShare) for least_s, outside `taken`.

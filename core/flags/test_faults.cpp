@@ -189,11 +189,14 @@ private:
             else
                 episodes.push_back(*wrong);
         }
-        for (const auto& episode : episodes)
-            if (keepStandstill(episode)) {
-                continue;
-            } else if (auto finding = explainEpisode(table_, episode, taken_, settings_))
-                keep(std::move(*finding));
+        std::optional<Stretch> missed;
+        for (const auto& episode : episodes) {
+            if (keepStandstill(episode)) continue;
+            auto finding = explainEpisode(table_, episode, taken_, missed, settings_);
+            if (!finding) continue;
+            if (finding->kind == FlagKind::MissedRise) missed = finding->seconds;
+            keep(std::move(*finding));
+        }
     }
 
     const TestEvidence& evidence_;

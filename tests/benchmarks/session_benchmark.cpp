@@ -5,6 +5,9 @@
 
 #include "core/agreement/agreement_block.h"
 #include "core/alignment/estimate_alignment.h"
+#include "core/analysis/session_analysis.h"
+#include "core/flags/reference_faults.h"
+#include "core/flags/test_faults.h"
 #include "core/trace/pairs.h"
 #include "tests/support/generator.h"
 #include "tests/support/small_traces.h"
@@ -57,6 +60,22 @@ void align(benchmark::State& state) {
             alignment::estimateAlignment(reference, test, alignment::ClockKnowledge::Dated, {}, {}, {}));
 }
 BENCHMARK(align)->Unit(benchmark::kMillisecond)->Arg(3600)->Arg(86400);
+
+/// All flags of a session under a clock at hand: those of the reference and those of the device.
+void flag(benchmark::State& state) {
+    const auto pair = pairOf(static_cast<double>(state.range(0)));
+    std::vector<recording::RecordingFile> files;
+    files.push_back(tests::fileOf(pair.test));
+    const auto session = analysis::analyseSession(tests::fileOf(pair.reference), std::move(files), {});
+    const auto seconds = trace::atWholeSeconds(session->referenceTrace);
+    const auto& test = session->tests.front().view().trace;
+    for (auto _ : state) {
+        benchmark::DoNotOptimize(flags::referenceFaults(session->referenceTrace, {}, {}, {}));
+        benchmark::DoNotOptimize(
+            flags::testFaults({session->referenceTrace, seconds, test, {}, {}, {}}, {}, {}));
+    }
+}
+BENCHMARK(flag)->Unit(benchmark::kMillisecond)->Arg(10800)->Arg(86400);
 
 void agreementOfTenMillion(benchmark::State& state) {
     trace::Pairs pairs;
