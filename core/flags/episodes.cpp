@@ -252,7 +252,8 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const bool late = fit.lag_s >= effort.leastLag_s - 1.0 && fit.reachedLater >= effort.lagReaches &&
                       fit.errorLate_bpm <= 1.2 * fit.errorShare_bpm + 1.0;
     // A level that stays is the reference of long ago as well: only what comes after tells.
-    const bool stillLate = !never || fit.leftLater < effort.leftLater;
+    const bool moved = !never && fit.reached >= 0.45 && fit.lag_s <= 60.0;
+    const bool stillLate = moved || fit.leftLater < effort.leftLater;
     if (late && stillLate && fit.errorLate_bpm < effort.lagLeaves * fit.error_bpm)
         return lag(table, episode, fit);
     // The smoothing of a sound device clips a short peak; that is a fault only where too little of it is

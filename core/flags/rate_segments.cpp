@@ -13,6 +13,7 @@ namespace {
 
 constexpr std::size_t stepReach_s = 8;
 constexpr std::size_t levelSeconds = 3;
+constexpr std::size_t longestFlank_s = 10;
 constexpr double followingWithin_bpm = 8.0;
 constexpr double leastMovement_bpm = 3.0;     ///< sd of a trace below which it tells nothing about following
 constexpr double leastCadenceMovement = 1.5;  ///< the same for what a lock on a cadence would show
@@ -65,11 +66,20 @@ public:
     /// The test's step at either end; none where it has no value beyond.
     [[nodiscard]] std::optional<double> stepIn() const {
         if (stretch_.first == 0) return std::nullopt;
-        return stepBetween(level(stretch_.first - 1, false), level(stretch_.first, true));
+        return stepBetween(level(stretch_.first - 1 - flankBefore(), false), level(stretch_.first, true));
     }
     [[nodiscard]] std::optional<double> stepOut() const {
         if (stretch_.last + 1 >= table_.size()) return std::nullopt;
         return stepBetween(level(stretch_.last, false), level(stretch_.last + 1, true));
+    }
+    /// Adds the wrong seconds of the flanks at both ends.
+    void addFlanks(double wrong_bpm) {
+        const auto wrong = [&](std::size_t i) { return counts(i) && std::abs(table_.error(i)) >= wrong_bpm; };
+        for (std::size_t k = 0; k < longestFlank_s && stretch_.first > 0 && wrong(stretch_.first - 1); ++k)
+            --stretch_.first;
+        for (std::size_t k = 0;
+             k < longestFlank_s && stretch_.last + 1 < table_.size() && wrong(stretch_.last + 1); ++k)
+            ++stretch_.last;
     }
     /// The step that tells a fault from a level reached by chance. The one out counts too where the device
     /// followed until the stretch began, or where nothing stands before; unlimited where nothing stands at
@@ -103,6 +113,16 @@ public:
     }
 
 private:
+    /// Seconds between the last one that followed and the stretch: a device may take some to jump. 0 where it
+    /// did not follow shortly before.
+    [[nodiscard]] std::size_t flankBefore() const {
+        for (std::size_t k = 0; k < longestFlank_s && k < stretch_.first; ++k) {
+            const std::size_t i = stretch_.first - 1 - k;
+            if (table_.paired[i] && std::abs(table_.error(i)) < followingWithin_bpm) return k;
+        }
+        return 0;
+    }
+
     [[nodiscard]] bool followedUntilThen() const {
         for (std::size_t i = stretch_.first - std::min<std::size_t>(stretch_.first, 3); i < stretch_.first;
              ++i)
@@ -195,6 +215,7 @@ std::optional<Candidate> cadenceCandidate(const SecondTable& table, Segment segm
     if (step < std::max(rule.entryStep_bpm, (moves ? 0.75 : 1.0) * rule.entryShare * away))
         return std::nullopt;
     const double off = segment.meanOf([&](std::size_t i) { return cadence.valid[i] ? distance(i) : 0.0; });
+    segment.addFlanks(settings.follow.wrong_bpm);
     return Candidate{
         {FlagKind::CadenceLock, segment.stretch(), multiple, moves ? 0.97 : 0.85,
          fmt::format("For {} s from {} the device stayed within {:.1f} bpm of {} times the cadence on "
