@@ -246,14 +246,18 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const auto& effort = settings.effort;
     if (static_cast<double>(episode.seconds()) < effort.least_s) return std::nullopt;
     const auto fit = fitEpisode(table, episode, taken, effort);
-    if (!fit.baseline_bpm || std::abs(fit.change_bpm) < effort.leastChange_bpm) return std::nullopt;
+    // The beginning of a change goes unseen until the error is large enough to begin an episode.
+    const double unseen_bpm = settings.follow.wrong_bpm;
+    if (!fit.baseline_bpm || std::abs(fit.change_bpm) + unseen_bpm < effort.leastChange_bpm)
+        return std::nullopt;
     const bool fitsShare = fit.errorShare_bpm < std::max(3.0, effort.shareLeaves * fit.error_bpm);
     const bool never = std::abs(fit.share) < effort.missedShare && fit.reached < 0.5;
     const bool late = fit.lag_s >= effort.leastLag_s - 1.0 && fit.reachedLater >= effort.lagReaches &&
                       fit.errorLate_bpm <= 1.2 * fit.errorShare_bpm + 1.0;
     // A level that stays is the reference of long ago as well: only what comes after tells.
     const bool moved = !never && fit.reached >= 0.45 && fit.lag_s <= 60.0;
-    const bool stillLate = moved || fit.leftLater < effort.leftLater;
+    const bool within = fit.lag_s <= 0.75 * static_cast<double>(episode.seconds());
+    const bool stillLate = moved || (within && fit.leftLater < effort.leftLater);
     if (late && stillLate && fit.errorLate_bpm < effort.lagLeaves * fit.error_bpm)
         return lag(table, episode, fit);
     // The smoothing of a sound device clips a short peak; that is a fault only where too little of it is
@@ -261,7 +265,7 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const bool brief = static_cast<double>(episode.seconds()) < effort.brief_s;
     const bool clipped = fit.reachedSoon >= effort.briefShare;
     const bool veryBrief = static_cast<double>(episode.seconds()) < 0.5 * effort.brief_s;
-    if (never && fitsShare && fit.change_bpm >= effort.leastRise_bpm && !(veryBrief && clipped))
+    if (never && fitsShare && fit.change_bpm + unseen_bpm >= effort.leastRise_bpm && !(veryBrief && clipped))
         return missedRise(table, episode, fit);
     if (brief && clipped) return std::nullopt;
     if (never && fitsShare && missedBefore && keepsLevel(table, *missedBefore, episode, taken))

@@ -67,7 +67,7 @@ struct EffortSettings {
     double mostLag_s = 90.0;
     double brief_s = 40.0;  ///< in shorter episodes a device whose peak reaches briefShare is only smooth
     double briefShare = 0.65;
-    double lagReaches = 0.7;     ///< share of the change that a late device shows in the end
+    double lagReaches = 0.6;     ///< share of the change that a late device shows in the end
     double lagWithin_bpm = 6.0;  ///< mean error that a lag may leave
     double leftLater = 0.3;      ///< the same with the aftermath, asked for where the device hardly moves
     double lagLeaves = 0.5;      ///< share of the error that a lag may leave
