@@ -18,6 +18,7 @@ struct Finding {
     double magnitude = 0.0;
     double confidence = 1.0;
     std::string because;
+    FlaggedTrace on = FlaggedTrace::Test;
 };
 
 /// What an episode in which the device does not follow looks like under each explanation.

@@ -62,6 +62,7 @@ public:
     std::vector<Finding> find() {
         findJumps();
         findStandstills();
+        suspectReference();
         SecondRow cadence;
         if (!evidence_.cadence.seconds.empty())
             cadence = rowOf(evidence_.cadence, table_.first,
@@ -115,6 +116,48 @@ private:
             standstills_.push_back({static_cast<std::size_t>(begin), static_cast<std::size_t>(end)});
             mark(still_, standstills_.back());
         }
+    }
+
+    /// Where the reference stands still, a moving test leaves it and comes back to it, and the test does not
+    /// stand still itself, the reference may be stuck: no fault of the test, and none that leaves the
+    /// agreement.
+    void suspectReference() {
+        StuckSettings still = settings_.stuck;
+        still.least_s = settings_.reference.still_s;
+        for (const auto& run : stillRuns(evidence_.reference, still)) {
+            if (standingChance(evidence_.reference, run) > settings_.reference.stillChance) continue;
+            const auto& times = evidence_.reference.seconds;
+            const Stretch stretch{
+                static_cast<std::size_t>(std::ceil(times[run.first]) - static_cast<double>(table_.first)),
+                static_cast<std::size_t>(std::floor(times[run.last]) - static_cast<double>(table_.first))};
+            if (!leftAndCameBack(stretch)) continue;
+            keep({FlagKind::Stuck, stretch, static_cast<double>(stretch.seconds()), 0.5,
+                  fmt::format("The reference stood at {:.0f} bpm for {} s while the device moved away and "
+                              "came back; which "
+                              "of them is right the traces cannot tell.",
+                              run.value_bpm, stretch.seconds()),
+                  FlaggedTrace::Reference});
+        }
+    }
+
+    [[nodiscard]] bool leftAndCameBack(Stretch stretch) const {
+        constexpr std::size_t around_s = 12;
+        double low = 1e9, high = -1e9, worst = 0.0;
+        for (std::size_t i = stretch.first; i <= stretch.last; ++i) {
+            if (!table_.paired[i] || taken_[i] || still_[i]) return false;
+            low = std::min(low, table_.test.values[i]);
+            high = std::max(high, table_.test.values[i]);
+            worst = std::max(worst, std::abs(table_.smoothError[i]));
+        }
+        const auto followsWithin = [&](std::size_t from, std::size_t to) {
+            for (std::size_t i = from; i < std::min(to, table_.size()); ++i)
+                if (table_.paired[i] && std::abs(table_.smoothError[i]) < settings_.follow.wrong_bpm)
+                    return true;
+            return false;
+        };
+        return high - low >= settings_.stuck.moving_bpm && worst >= settings_.stuck.error_bpm &&
+               followsWithin(stretch.first - std::min(stretch.first, around_s), stretch.first + 3) &&
+               followsWithin(stretch.last, stretch.last + around_s);
     }
 
     /// Judges the standstill that shares most with `stretch`; false where it is no fault.
@@ -212,6 +255,7 @@ private:
 Flag flagOf(const Finding& finding, std::int64_t first) {
     Flag flag;
     flag.kind = finding.kind;
+    flag.on = finding.on;
     flag.unit = magnitudeUnit(finding.kind);
     flag.magnitude = finding.magnitude;
     flag.confidence = finding.confidence;

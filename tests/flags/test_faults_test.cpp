@@ -188,6 +188,22 @@ TEST(TestFaults, LeaveTheSecondsOfADropoutToIt) {
     EXPECT_EQ(described(flags), "half-rate 390-419 dropout 420-440 half-rate 441-470 ");
 }
 
+TEST(TestFaults, SuspectAReferenceThatStandsWhileTheDeviceMovesAndComesBack) {
+    // An effort of 80 s that the reference does not show: 100 bpm before and after.
+    const auto hill = [](double t) {
+        return 100 + 30 * std::exp(-std::pow((t - 340) / 25, 2)) + restless(t);
+    };
+
+    const auto flags = flagsOfCurves([&](double t) { return inside(t, 290, 390) ? 100.0 : hill(t); },
+                                     [&](double t) { return hill(t) + 0.3 * restless(t + 40); });
+
+    ASSERT_EQ(flags.size(), 1u) << described(flags);
+    EXPECT_EQ(flags[0].kind, FlagKind::Stuck);
+    EXPECT_EQ(flags[0].on, flags::FlaggedTrace::Reference);
+    EXPECT_FALSE(flags[0].excluded);
+    EXPECT_NE(flags[0].because.find("cannot tell"), std::string::npos);
+}
+
 TEST(TestFaults, DoNotHangOnTheClock) {
     const auto test = [](double t) { return sound(t) * (inside(t, 400, 460) ? 0.5 : 1.0); };
     auto reference = tests::traceOfCurve(heart, 900), device = tests::traceOfCurve(test, 900);
