@@ -5,6 +5,7 @@ add_library(beatwitness_workstation STATIC
   document/change_session.cpp document/change_session.h
   document/document.cpp document/document.h
   document/edit_library.cpp document/edit_library.h
+  document/headlines.cpp document/headlines.h
   document/library_contents.cpp document/library_contents.h
   document/library_document.cpp document/library_document.h
   document/library_marks.cpp document/library_marks.h
@@ -15,6 +16,7 @@ add_library(beatwitness_workstation STATIC
   document/selection.cpp document/selection.h
   document/session_plan.cpp document/session_plan.h
   document/session_words.cpp document/session_words.h
+  document/stored_session.cpp document/stored_session.h
   pages/agreement_page.cpp pages/agreement_page.h
   pages/clock_panel.cpp pages/clock_panel.h
   pages/empty_page.cpp pages/empty_page.h
@@ -24,12 +26,20 @@ add_library(beatwitness_workstation STATIC
   pages/pins_panel.cpp pages/pins_panel.h
   pages/play_bar.cpp pages/play_bar.h
   pages/player.cpp pages/player.h
+  pages/matrix/matrix_delegate.cpp pages/matrix/matrix_delegate.h
+  pages/matrix/matrix_model.cpp pages/matrix/matrix_model.h
+  pages/matrix/matrix_panel.cpp pages/matrix/matrix_panel.h
+  pages/matrix/matrix_view.cpp pages/matrix/matrix_view.h
+  pages/particulars/particulars_panel.cpp pages/particulars/particulars_panel.h
+  pages/particulars/row_fields.h
+  pages/particulars/time_words.cpp pages/particulars/time_words.h
   pages/readout_panel.cpp pages/readout_panel.h
   pages/recordings_panel.cpp pages/recordings_panel.h
   pages/session_header.cpp pages/session_header.h
   pages/session_page.cpp pages/session_page.h
   pages/side_column.cpp pages/side_column.h
   windows/commands.cpp windows/commands.h
+  windows/deleted_dialog.cpp windows/deleted_dialog.h
   windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h
   windows/import_delegate.cpp windows/import_delegate.h
@@ -39,8 +49,11 @@ add_library(beatwitness_workstation STATIC
   windows/import_model.cpp windows/import_model.h
   windows/importing.cpp windows/importing.h
   windows/layout_dialog.cpp windows/layout_dialog.h
+  windows/library_actions.cpp windows/library_actions.h windows/library_asking.cpp
+  windows/library_commands.cpp windows/library_commands.h
+  windows/library_files.cpp windows/library_files.h
   windows/main_window.cpp windows/main_window.h
-  windows/main_window_commands.cpp
+  windows/main_window_commands.cpp windows/main_window_library.cpp
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h
   windows/role_dialog.cpp windows/role_dialog.h
@@ -48,6 +61,7 @@ add_library(beatwitness_workstation STATIC
   windows/timeline_commands.cpp windows/timeline_commands.h
   windows/view_memory.cpp windows/view_memory.h
   windows/sample_pair.cpp windows/sample_pair.h
+  pages/unscored_page.cpp pages/unscored_page.h
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)
 # On the one file that needs it, so that the compiler cache serves every clone.

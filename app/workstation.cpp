@@ -10,6 +10,7 @@
 #include <memory>
 
 #include "app/pages/session_page.h"
+#include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
 #include "widgets/inputs/message_banner.h"
 #include "widgets/plots/timeline_view.h"
@@ -33,12 +34,14 @@ bool openAsked(MainWindow& window, const WorkstationOptions& options) {
     if (!options.reference.empty())
         window.opening().openByRole(FilesByRole{QString::fromStdString(options.reference),
                                                 toQt(options.tests), toQt(options.contexts)});
+    else if (options.files.size() == 1 && isLibraryFile(QString::fromStdString(options.files.front())))
+        window.library().open(QString::fromStdString(options.files.front()));
     else if (!options.files.empty())
         window.opening().open(toQt(options.files));
     else if (options.samplePair && !MainWindow::samplePair().reference.isEmpty())
         window.opening().openByRole(MainWindow::samplePair());
     else
-        return false;
+        return options.shot.empty() && window.libraryFiles().openLast();
     return true;
 }
 
@@ -54,6 +57,21 @@ void save(MainWindow& window, const std::string& path) {
     QCoreApplication::exit(saved ? 0 : 3);
 }
 
+/// A picture of a library shows its first session that has numbers, once all cells are filled.
+void openFirstSession(MainWindow& window) {
+    auto* waits = new QTimer(&window);
+    QObject::connect(waits, &QTimer::timeout, &window, [&window, waits] {
+        if (!window.library().isOpen() || window.headlines().isBusy()) return;
+        waits->deleteLater();
+        const auto& sessions = window.library().contents()->sessions;
+        for (const auto& session : sessions)
+            for (const auto& wearing : session->wearings)
+                if (window.headlines().of(session->id, wearing.device))
+                    return window.storedSession().open(session->id);
+    });
+    waits->start(settle_ms);
+}
+
 void arrangeShot(MainWindow& window, const WorkstationOptions& options, bool loading) {
     const auto saveSoon = [&window, path = options.shot] {
         QTimer::singleShot(settle_ms, &window, [&window, path] { save(window, path); });
@@ -66,12 +84,17 @@ void arrangeShot(MainWindow& window, const WorkstationOptions& options, bool loa
         applyView(window, options);
         saveSoon();
     });
+    QObject::connect(&window.library(), &LibraryDocument::opened, &window,
+                     [&window] { openFirstSession(window); });
     const auto giveUp = [](const QString& text) {
         std::fprintf(stderr, "%s\n", qPrintable(text));
         QCoreApplication::exit(3);
     };
     QObject::connect(&window.opening(), &Opening::refused, &window,
                      [giveUp](const QString&, const QString& text) { giveUp(text); });
+    QObject::connect(
+        &window.library(), &LibraryDocument::failed, &window,
+        [giveUp](const QString&, const Fault& fault) { giveUp(QString::fromStdString(sentence(fault))); });
     QObject::connect(
         &window.document(), &Document::failed, &window,
         [giveUp](const QString&, const Fault& fault) { giveUp(QString::fromStdString(sentence(fault))); });

@@ -32,7 +32,7 @@ struct WorkstationOptions {
 };
 
 /// From the words after the program's name:
-///   [FILE …] | --reference FILE --test FILE … [--context FILE …] | --sample
+///   [FILE …] | LIBRARY.beatwitness | --reference FILE --test FILE … [--context FILE …] | --sample
 ///   [--shot FILE.png] [--size WxH] [--theme light|dark] [--page session|agreement] [--aligned|--as-recorded]
 ///   [--cursor SECONDS]
 /// A word "--" ends the options. Faults: WrongUsage.

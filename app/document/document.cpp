@@ -83,6 +83,10 @@ void Document::swapRoles() {
 
 void Document::makeReference(const SharedFile& file) {
     if (!hasSession() || file == now_.plan.reference) return;
+    if (isStored_) {
+        emit storedReferenceAsked(file);
+        return;
+    }
     SessionPlan next = now_.plan;
     for (auto& test : next.tests) {
         if (test.file == file) test.file = next.reference;
@@ -107,6 +111,11 @@ void Document::replaceReading(const SharedFile& file, const SharedFile& anew) {
 
 void Document::align(alignment::Method method, Seconds offset, Ppm drift, analysis::OffsetReason reason) {
     if (!hasSession()) return;
+    if (isStored_) {
+        if (method != alignment::Method::None) setWantsAligned(true);
+        emit storedClockAsked(focus_, {method, offset, drift}, reason);
+        return;
+    }
     SessionPlan next = now_.plan;
     auto& request = next.tests[focus_].request;
     request.align = method;
@@ -125,15 +134,29 @@ void Document::align(alignment::Method method, Seconds offset, Ppm drift, analys
 }
 
 void Document::clear() {
-    if (hasSession()) commit({}, tr("clearing of the session"));
+    if (isStored_)
+        showStored({});
+    else if (hasSession())
+        commit({}, tr("clearing of the session"));
+}
+
+void Document::showStored(const Snapshot& snapshot) {
+    const bool stored = snapshot.analysis != nullptr;
+    if (stored || hasSession()) putInForce(snapshot, stored);
 }
 
 void Document::commit(Snapshot next, const QString& what) {
-    undo_.push(new ChangeSession(*this, now_, std::move(next), what));
+    // What stood there of the library comes back from the library, not from an undo step.
+    undo_.push(new ChangeSession(*this, isStored_ ? Snapshot{} : now_, std::move(next), what));
 }
 
 void Document::restore(const Snapshot& snapshot) {
+    putInForce(snapshot, false);
+}
+
+void Document::putInForce(const Snapshot& snapshot, bool stored) {
     runner_.cancel();  // work begun on the other side would overwrite this one
+    isStored_ = stored;
     const bool otherFiles = !samePlan(now_.plan, snapshot.plan);
     now_ = snapshot;
     if (!hasSession() || focus_ >= now_.analysis->tests.size()) focus_ = 0;

@@ -64,8 +64,13 @@ public:
     /// Another way to bring the clock of the test in front to the reference's; shown aligned from then on.
     void align(alignment::Method method, Seconds offset = {}, Ppm drift = {},
                analysis::OffsetReason reason = analysis::OffsetReason::ByHand);
-    /// No session; undoable.
+    /// No session; undoable where it was a loose pair.
     void clear();
+
+    /// Shows a session of the library, or (an empty snapshot) none. Which one is at hand is no undo step.
+    void showStored(const Snapshot& snapshot);
+    /// True where the session at hand is the library's: another clock or reference then is asked for below.
+    [[nodiscard]] bool isStored() const { return isStored_; }
 
     void setWantsAligned(bool aligned);
     void setFocusTest(std::size_t index);
@@ -80,17 +85,24 @@ signals:
     void analysisChanged();
     void clockViewChanged();
     void focusTestChanged();
+    /// Of a session of the library: test `index` is to have another clock.
+    void storedClockAsked(std::size_t index, const beatwitness::analysis::ClockRequest& clock,
+                          beatwitness::analysis::OffsetReason reason);
+    /// Likewise: `file` is to be the reference.
+    void storedReferenceAsked(const beatwitness::app::SharedFile& file);
     /// `what` was being done, `fault` hindered it; the session is as it was.
     void failed(const QString& what, const beatwitness::Fault& fault);
 
 private:
     void commit(Snapshot next, const QString& what);
+    void putInForce(const Snapshot& snapshot, bool stored);
 
     Snapshot now_;
     std::size_t focus_ = 0;
     bool wantsAligned_ = true;
     Annotations* annotations_;  ///< before all pages, so that they find it up to date
     Selection* selection_;
+    bool isStored_ = false;
     QUndoStack& undo_;
     widgets::TaskRunner runner_;
 };

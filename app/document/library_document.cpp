@@ -208,16 +208,10 @@ void LibraryDocument::saveCopy(const QString& path) {
 
 Library* LibraryDocument::writable(const QString& what) {
     std::optional<Fault> fault;
-    if (!isOpen())
-        fault = Fault{FaultCode::LibraryNotOpened, tr("no library is open").toStdString(), {}, {}, {}};
+    if (!isOpen() || storing_)
+        fault = busy();
     else if (readOnlyBecause_)
         fault = readOnlyBecause_;
-    else if (storing_)
-        fault = Fault{FaultCode::LibraryLocked,
-                      tr("sessions are being stored; it can be changed again when they are").toStdString(),
-                      path_.toStdString(),
-                      {},
-                      {}};
     if (!fault) return &*held_->library;
     emit failed(what, *fault);
     return nullptr;
@@ -232,6 +226,33 @@ bool LibraryDocument::refresh(const QString& what, const LibraryChange& change) 
     contents_ = std::make_shared<const LibraryContents>(std::move(*now));
     emit changed(change);
     return true;
+}
+
+template <class RowId, class Particulars>
+std::optional<Particulars> LibraryDocument::readParticulars(RowId id) {
+    if (!isOpen() || storing_) return std::nullopt;
+    auto is = held_->library->particulars(id);
+    if (is) return std::move(*is);
+    emit failed(tr("reading of the library"), is.fault());
+    return std::nullopt;
+}
+
+template std::optional<SessionParticulars> LibraryDocument::readParticulars(SessionId);
+template std::optional<WearingParticulars> LibraryDocument::readParticulars(WearingId);
+template std::optional<WearerParticulars> LibraryDocument::readParticulars(WearerId);
+template std::optional<DeviceParticulars> LibraryDocument::readParticulars(DeviceId);
+template std::optional<ActivityParticulars> LibraryDocument::readParticulars(ActivityId);
+template std::optional<ProjectParticulars> LibraryDocument::readParticulars(ProjectId);
+template std::optional<PlannedParticulars> LibraryDocument::readParticulars(PlannedId);
+
+std::optional<RowValue> LibraryDocument::rowValue(const AnyRowId& id) {
+    return std::visit(
+        [this](auto row) -> std::optional<RowValue> {
+            auto is = particulars(row);
+            if (!is) return std::nullopt;
+            return RowOf<decltype(row), std::decay_t<decltype(*is)>>{row, std::move(*is)};
+        },
+        id);
 }
 
 bool LibraryDocument::edit(const QString& what, std::vector<RowValue> values) {
@@ -412,6 +433,21 @@ void LibraryDocument::finishImport() {
 void LibraryDocument::setStoring(bool storing) {
     storing_ = storing;
     emit storingChanged(storing);
+}
+
+Fault LibraryDocument::busy() const {
+    return storing_
+               ? Fault{FaultCode::LibraryLocked,
+                       tr("sessions are being stored; it can be changed again when they are").toStdString(),
+                       path_.toStdString(),
+                       {},
+                       {}}
+               : Fault{FaultCode::LibraryNotOpened, tr("no library is open").toStdString(), {}, {}, {}};
+}
+
+void LibraryDocument::keepOutcomes(std::span<const StoredOutcome> outcomes) {
+    if (canWrite() && !storing_ && !outcomes.empty())
+        static_cast<void>(held_->library->storeOutcomes(outcomes));
 }
 
 std::vector<DeletedRow> LibraryDocument::deletedRows() {

@@ -4,6 +4,7 @@
 #include <QUndoStack>
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "app/document/library_contents.h"
@@ -49,6 +50,14 @@ public:
     /// In the background; then copySaved() or failed().
     void saveCopy(const QString& path);
 
+    /// What is stored of a row now, deleted or not; nothing (and failed() is told) where it cannot be read.
+    template <class RowId>
+    [[nodiscard]] auto particulars(RowId id) {
+        using Found = decltype(std::declval<library::Library&>().particulars(id));
+        return readParticulars<RowId, std::decay_t<decltype(*std::declval<Found&>())>>(id);
+    }
+    [[nodiscard]] std::optional<library::RowValue> rowValue(const library::AnyRowId& id);
+
     /// Stores `values` as one undo step named `what`. Nothing happens where they are what is stored already.
     /// False where it could not be stored: failed() was told.
     bool edit(const QString& what, std::vector<library::RowValue> values);
@@ -72,6 +81,10 @@ public:
     [[nodiscard]] Result<std::vector<trace::Pin>> pins(library::SessionId session);
     [[nodiscard]] Result<Done> setMarks(library::SessionId session, const trace::PhasePlan& phases,
                                         const std::vector<trace::Pin>& pins);
+
+    /// Keeps what an analysis found out, for the next time; no undo step, and no fault where it cannot: it is
+    /// only ever a copy.
+    void keepOutcomes(std::span<const library::StoredOutcome> outcomes);
 
     [[nodiscard]] std::vector<library::DeletedRow> deletedRows();
     /// Removes for good what is deleted. Clears the undo stack: its steps may speak of what is gone.
@@ -104,6 +117,9 @@ private:
     void setStoring(bool storing);
     /// The library, where nothing else works with it; else tells why not.
     [[nodiscard]] library::Library* writable(const QString& what);
+    [[nodiscard]] Fault busy() const;
+    template <class RowId, class Particulars>
+    [[nodiscard]] std::optional<Particulars> readParticulars(RowId id);
     [[nodiscard]] bool refresh(const QString& what, const LibraryChange& change);
     template <class RowId>
     std::optional<RowId> named(const QString& what, Result<RowId> (library::Library::*find)(std::string_view),

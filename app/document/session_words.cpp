@@ -3,6 +3,7 @@
 #include <QCoreApplication>
 #include <QDateTime>
 #include <QLocale>
+#include <QTimeZone>
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
@@ -130,6 +131,32 @@ QString subtitleOf(const analysis::SessionAnalysis& session, int test, bool alig
     if (session.excludedReferenceSeconds > 0)
         parts << tr("%1 of reference faults left out")
                      .arg(secondsText(static_cast<double>(session.excludedReferenceSeconds)));
+    return parts.join(QStringLiteral(" · "));
+}
+
+QString storedSubtitle(const library::SessionRow& row, const analysis::SessionAnalysis& session, int test) {
+    const auto qt = [](const std::string& text) { return QString::fromStdString(text); };
+    QStringList parts{row.start ? wallClockText(session, 0.0) : tr("no date")};
+    if (row.start) {
+        const auto start = QDateTime::fromMSecsSinceEpoch(row.start->count() / 1000, Qt::UTC);
+        const QTimeZone zone(QByteArray::fromStdString(row.zone));
+        const bool named = !row.zone.empty() && zone.isValid();
+        const auto local = named ? start.toTimeZone(zone) : start;
+        parts = {QLocale().toString(local, QStringLiteral("ddd d MMM yyyy, HH:mm")) +
+                 (named ? QString() : QStringLiteral(" UTC"))};
+    }
+    if (!row.wearer.empty()) parts << qt(row.wearer);
+    if (row.reference()) parts << tr("%1 (reference)").arg(qt(row.reference()->deviceLabel));
+    int index = 0;
+    for (const auto& wearing : row.wearings) {
+        if (wearing.role != library::Role::Test || wearing.recordings.empty() || index++ != test) continue;
+        QString worn = qt(wearing.deviceLabel);
+        const QString place =
+            QString(qt(wearing.facts.side) + QLatin1Char(' ') + qt(wearing.facts.position)).trimmed();
+        if (!place.isEmpty()) worn += tr(" at %1").arg(place);
+        if (!wearing.facts.firmware.empty()) worn += tr(", firmware %1").arg(qt(wearing.facts.firmware));
+        parts << worn;
+    }
     return parts.join(QStringLiteral(" · "));
 }
 

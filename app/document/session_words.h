@@ -4,6 +4,7 @@
 #include <QStringList>
 
 #include "core/analysis/session_analysis.h"
+#include "core/library/session_rows.h"
 #include "core/trace/trace.h"
 
 /// Sentences about a session, each true of the numbers it is made from. Nothing is computed here.
@@ -14,6 +15,10 @@ namespace beatwitness::app {
 
 /// Date and time, length, coverage and files in one line.
 [[nodiscard]] QString subtitleOf(const analysis::SessionAnalysis& session, int test, bool aligned);
+
+/// The same of a session of the library: when, who, and how the devices were worn.
+[[nodiscard]] QString storedSubtitle(const library::SessionRow& row, const analysis::SessionAnalysis& session,
+                                     int test);
 
 /// What the agreement of one test says, for people who skip tables. One sentence each.
 [[nodiscard]] QStringList plainWords(const analysis::SessionAnalysis& session, int test, bool aligned);

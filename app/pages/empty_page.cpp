@@ -22,9 +22,36 @@ QPushButton* buttonFor(QAction* action, const QString& text, QWidget* parent) {
     return button;
 }
 
+/// What a library is for, and how to come to one.
+QWidget* libraryRow(const QList<QAction*>& actions, QWidget* parent) {
+    auto* whole = new QWidget(parent);
+    auto* words = makeCaption(
+        EmptyPage::tr(
+            "A library keeps sessions, their recordings and the plan in one file, and shows at a glance how "
+            "each device did in each of them."),
+        whole);
+    words->setAlignment(Qt::AlignCenter);
+    auto* row = new QHBoxLayout;
+    row->addStretch(1);
+    for (auto* action : actions) {
+        if (!action->isVisible()) continue;
+        QString text = action->text();
+        auto* button = new QPushButton(text.remove(QLatin1Char('&')), whole);
+        button->setMinimumHeight(32);
+        QObject::connect(button, &QPushButton::clicked, action, &QAction::trigger);
+        row->addWidget(button);
+    }
+    row->addStretch(1);
+    auto* column = new QVBoxLayout(whole);
+    column->setContentsMargins(0, 12, 0, 0);
+    column->addWidget(words);
+    column->addLayout(row);
+    return whole;
+}
+
 }  // namespace
 
-EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
+EmptyPage::EmptyPage(QAction* open, QAction* sample, const QList<QAction*>& library, QWidget* parent)
     : QWidget(parent), open_(buttonFor(open, tr("Open recordings …"), this)), waiting_(makeStrong({}, this)) {
     auto* middle = new QWidget(this);
     // A fixed width lets the sentences wrap and know their height.
@@ -48,6 +75,7 @@ EmptyPage::EmptyPage(QAction* open, QAction* sample, QWidget* parent)
     if (sample->isEnabled())
         words->addWidget(buttonFor(sample, tr("Open the sample pair"), middle), 0, Qt::AlignHCenter);
     words->addWidget(hint);
+    words->addWidget(libraryRow(library, middle));
     auto* column = new QVBoxLayout(this);
     column->addStretch(2);
     auto* row = new QHBoxLayout;  // stretches, not an alignment: that would lose the height of wrapped lines

@@ -13,8 +13,8 @@ class EmptyPage : public QWidget {
     Q_OBJECT
 
 public:
-    /// The buttons carry out the window's actions. `sample` may be disabled: then there is no button for it.
-    EmptyPage(QAction* open, QAction* sample, QWidget* parent = nullptr);
+    /// The buttons carry out the window's actions; those that are not visible get none.
+    EmptyPage(QAction* open, QAction* sample, const QList<QAction*>& library, QWidget* parent = nullptr);
 
     /// A recording was read and waits for its partner; empty: none does.
     void setWaiting(const QString& text);

@@ -10,6 +10,7 @@
 
 #include "app/document/document.h"
 #include "app/document/session_words.h"
+#include "app/document/stored_session.h"
 #include "widgets/format/number_text.h"
 #include "widgets/inputs/labels.h"
 
@@ -87,6 +88,11 @@ void SessionHeader::setSwapAction(QAction* swap) {
     swap_->setToolTip(tr("Reference and test change places"));
 }
 
+void SessionHeader::setStoredSession(StoredSession& session) {
+    stored_ = &session;
+    connect(stored_, &StoredSession::changed, this, &SessionHeader::refresh);
+}
+
 void SessionHeader::refreshTests() {
     const QSignalBlocker quiet(tests_);
     tests_->clear();
@@ -103,6 +109,10 @@ void SessionHeader::refresh() {
     const auto front = static_cast<int>(document_.focusTest());
     title_->setText(titleOf(*document_.analysis(), front));
     subtitle_->setText(subtitleOf(*document_.analysis(), front, document_.showsAligned()));
+    if (stored_ && stored_->row() && document_.isStored()) {
+        title_->setText(QString::fromStdString(stored_->row()->name));
+        subtitle_->setText(storedSubtitle(*stored_->row(), *document_.analysis(), front));
+    }
     tests_->setCurrentIndex(front);
     aligned_->setEnabled(document_.canShowAligned());
     (document_.showsAligned() ? aligned_ : recorded_)->setChecked(true);

@@ -9,6 +9,7 @@ class QToolButton;
 namespace beatwitness::app {
 
 class Document;
+class StoredSession;
 
 /// Above both pages: what is compared, when, how much of it; which test is in front; which clock is shown;
 /// the swap of reference and test, always in sight.
@@ -20,12 +21,15 @@ public:
 
     /// The button carries out the window's action, so that the command has one home.
     void setSwapAction(QAction* swap);
+    /// Whose name and words stand there while it is open.
+    void setStoredSession(StoredSession& session);
 
 private:
     void refreshTests();
     void refresh();
 
     Document& document_;
+    StoredSession* stored_ = nullptr;
     QLabel* title_;
     QLabel* subtitle_;
     QComboBox* tests_;

@@ -2,6 +2,7 @@
 
 #include <QLabel>
 #include <QSplitter>
+#include <QStackedWidget>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <utility>
@@ -15,11 +16,13 @@
 #include "app/pages/pins_panel.h"
 #include "app/pages/play_bar.h"
 #include "app/pages/player.h"
+#include "app/pages/particulars/particulars_panel.h"
 #include "app/pages/readout_panel.h"
 #include "app/pages/recordings_panel.h"
 #include "app/pages/side_column.h"
 #include "widgets/format/number_text.h"
 #include "widgets/inputs/labels.h"
+#include "widgets/inputs/page_tabs.h"
 #include "widgets/plots/timeline_view.h"
 
 namespace beatwitness::app {
@@ -76,7 +79,41 @@ QWidget* SessionPage::makeSide() {
     side_ = new SideColumn(tr("Readout, clock, flags, phases, pins and recordings"),
                            {readout_, clock_, flags_, phases_, pins_, new RecordingsPanel(document_, this)},
                            this);
-    return side_;
+    sideTabs_ = new PageTabs(this);
+    sideTabs_->setAccessibleName(tr("Right side"));
+    sideTabs_->addTab(tr("Review"));
+    sideTabs_->hide();
+    sides_ = new QStackedWidget(this);
+    sides_->addWidget(side_);
+    connect(sideTabs_, &PageTabs::currentChanged, sides_, &QStackedWidget::setCurrentIndex);
+    auto* whole = new QWidget(this);
+    auto* column = new QVBoxLayout(whole);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    column->addWidget(sideTabs_);
+    column->addWidget(sides_, 1);
+    return whole;
+}
+
+void SessionPage::addParticulars(ParticularsPanel* particulars) {
+    particulars_ = particulars;
+    sides_->addWidget(particulars);
+    sideTabs_->addTab(tr("Particulars"));
+    const auto show = [this] {
+        sideTabs_->setVisible(document_.isStored());
+        if (!document_.isStored()) sideTabs_->setCurrentIndex(0);
+    };
+    connect(&document_, &Document::analysisChanged, this, show);
+    show();
+}
+
+void SessionPage::showParticulars() {
+    sideTabs_->setCurrentIndex(1);
+    particulars_->takeFocus();
+}
+
+void SessionPage::setSideShown(bool shown) {
+    splitter_->widget(1)->setVisible(shown);
 }
 
 void SessionPage::connectDocument() {
@@ -210,7 +247,8 @@ void SessionPage::resizeEvent(QResizeEvent* event) {
 }
 
 QList<QWidget*> SessionPage::panes() const {
-    return {timeline_, side_};
+    const bool particulars = sides_->currentWidget() != side_;
+    return {timeline_, particulars ? static_cast<QWidget*>(particulars_) : side_};
 }
 
 }  // namespace beatwitness::app

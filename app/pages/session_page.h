@@ -8,10 +8,12 @@
 class QLabel;
 class QScrollArea;
 class QSplitter;
+class QStackedWidget;
 
 namespace beatwitness::widgets {
+class PageTabs;
 class TimelineView;
-}
+}  // namespace beatwitness::widgets
 
 namespace beatwitness::app {
 
@@ -22,6 +24,7 @@ class PhasesPanel;
 class PinsPanel;
 class PlayBar;
 class Player;
+class ParticularsPanel;
 class ReadoutPanel;
 
 /// The session as it went: one timeline, the flag at hand in words, and beside them what belongs to the
@@ -42,6 +45,10 @@ public:
     [[nodiscard]] QSplitter& splitter() { return *splitter_; }
     /// What F6 steps through, in order.
     [[nodiscard]] QList<QWidget*> panes() const;
+    /// A second side beside the review, behind a tab of its own.
+    void addParticulars(ParticularsPanel* particulars);
+    void showParticulars();
+    void setSideShown(bool shown);
 
 signals:
     void cursorMoved(std::optional<double> seconds);
@@ -73,6 +80,9 @@ private:
     Player* player_;
     PlayBar* playBar_ = nullptr;
     QScrollArea* side_ = nullptr;
+    widgets::PageTabs* sideTabs_ = nullptr;
+    QStackedWidget* sides_ = nullptr;
+    ParticularsPanel* particulars_ = nullptr;
     QSplitter* splitter_ = nullptr;
 };
 

@@ -16,12 +16,16 @@
 #include "app/pages/agreement_page.h"
 #include "app/pages/empty_page.h"
 #include "app/pages/filter_bar.h"
+#include "app/pages/matrix/matrix_panel.h"
+#include "app/pages/particulars/particulars_panel.h"
 #include "app/pages/session_header.h"
 #include "app/pages/session_page.h"
+#include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/timeline_commands.h"
 #include "app/windows/view_memory.h"
 #include "app/windows/importing.h"
+#include "app/windows/library_commands.h"
 #include "core/report/cautions.h"
 #include "widgets/background/progress_strip.h"
 #include "widgets/inputs/drop_frame.h"
@@ -78,6 +82,7 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
     const auto pair = samplePair();
     commands_->sample->setEnabled(!pair.reference.isEmpty());
     commands_->sample->setVisible(commands_->sample->isEnabled());
+    makeLibrary();
     makeTopBar();
     makeCentre();
     connectFileCommands();
@@ -85,6 +90,7 @@ MainWindow::MainWindow(QSettings& settings, QWidget* parent)
     connectSessionCommands();
     connectDocument();
     connectReview();
+    connectLibrary();
     restoreLayout();
     refreshCommands();
     showRightPage();
@@ -102,7 +108,9 @@ void MainWindow::makeTopBar() {
     tabs_ = new PageTabs;
     tabs_->addTab(tr("Session"));
     tabs_->addTab(tr("Agreement"));
-    setMenuWidget(new TopBar(menu_, tabs_, this));
+    fillLibraryMenus();
+    place_ = new TopBar(menu_, tabs_, this);
+    setMenuWidget(place_);
 }
 
 void MainWindow::makeCentre() {
@@ -110,15 +118,22 @@ void MainWindow::makeCentre() {
     banner_ = new MessageBanner(centre);
     header_ = new SessionHeader(document_, centre);
     header_->setSwapAction(commands_->swap);
+    header_->setStoredSession(stored_);
     pages_ = new QStackedWidget(centre);
-    empty_ = new EmptyPage(commands_->open, commands_->sample, pages_);
+    empty_ = new EmptyPage(
+        commands_->open, commands_->sample,
+        {libraryCommands_->newLibrary, libraryCommands_->openLibrary, libraryCommands_->sampleLibrary},
+        pages_);
     session_ = new SessionPage(document_, pages_);
     agreement_ = new AgreementPage(document_, pages_);
-    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_})
+    unscored_ = new UnscoredPage(library_, stored_, pages_);
+    session_->addParticulars(new ParticularsPanel(library_, stored_, session_));
+    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_, unscored_})
         pages_->addWidget(page);
     auto* column = new QVBoxLayout(centre);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
+    column->addWidget(readOnly_);
     column->addWidget(banner_);
     column->addWidget(new ProgressStrip(document_.runner(), centre));
     column->addWidget(new ProgressStrip(library_.runner(), centre));
@@ -127,13 +142,19 @@ void MainWindow::makeCentre() {
     column->addWidget(filter);
     column->addWidget(pages_, 1);
     column->addWidget(cautionsLabel(centre));
-    setCentralWidget(centre);
     timelineCommands_ = new TimelineCommands(document_, *session_, this);
     timelineCommands_->fill(*commands_->viewMenu(), *commands_->sessionMenu());
     connect(filter, &FilterBar::stepped, this, [this](int by) {
         timelineCommands_->action(by > 0 ? QStringLiteral("nextStretch") : QStringLiteral("previousStretch"))
             ->trigger();
     });
+    split_ = new QSplitter(Qt::Horizontal, this);
+    split_->setHandleWidth(4);
+    split_->addWidget(matrix_);
+    split_->addWidget(centre);
+    split_->setStretchFactor(1, 1);
+    split_->setCollapsible(1, false);
+    setCentralWidget(split_);
     drop_ = new DropFrame(this);
 }
 
@@ -214,19 +235,25 @@ void MainWindow::showPage(Page page) {
 
 void MainWindow::showRightPage() {
     const bool present = document_.hasSession();
-    setWindowTitle(present ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
-                           : tr("Beatwitness"));
+    const bool unscored = !present && stored_.id();
+    setWindowTitle(stored_.row() ? QString::fromStdString(stored_.row()->name)
+                   : present     ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
+                                 : tr("Beatwitness"));
     tabs_->setVisible(present);
     header_->setVisible(present);
-    QWidget* page = !present                     ? static_cast<QWidget*>(empty_)
+    QWidget* page = unscored                     ? static_cast<QWidget*>(unscored_)
+                    : !present                   ? static_cast<QWidget*>(empty_)
                     : tabs_->currentIndex() == 0 ? static_cast<QWidget*>(session_)
                                                  : agreement_;
-    auto* first = !present ? empty_->mainButton()
-                           : (page == session_ ? session_->panes() : agreement_->panes()).front();
+    auto* first = unscored   ? static_cast<QWidget*>(&unscored_->particulars())
+                  : !present ? empty_->mainButton()
+                             : (page == session_ ? session_->panes() : agreement_->panes()).front();
     if (page == pages_->currentWidget()) return;
     // A page that goes with the focus in it would pass it on as if Tab had been pressed.
     auto* focus = QApplication::focusWidget();
-    const bool had = !focus || pages_->isAncestorOf(focus);
+    // Who steps through the matrix stays there.
+    const bool had =
+        (!focus || pages_->isAncestorOf(focus)) && !matrix_->isAncestorOf(QApplication::focusWidget());
     if (had && focus) focus->clearFocus();
     pages_->setCurrentWidget(page);
     if (had) first->setFocus(Qt::OtherFocusReason);
@@ -247,6 +274,7 @@ void MainWindow::restoreLayout() {
     restoreGeometry(settings_.value(QLatin1String(geometryKey)).toByteArray());
     session_->splitter().restoreState(settings_.value(QLatin1String(sessionSplitKey)).toByteArray());
     agreement_->splitter().restoreState(settings_.value(QLatin1String(agreementSplitKey)).toByteArray());
+    restoreLibraryLayout();
 }
 
 void MainWindow::keepLayout() {
@@ -254,6 +282,12 @@ void MainWindow::keepLayout() {
     settings_.setValue(QLatin1String(geometryKey), saveGeometry());
     settings_.setValue(QLatin1String(sessionSplitKey), session_->splitter().saveState());
     settings_.setValue(QLatin1String(agreementSplitKey), agreement_->splitter().saveState());
+    keepLibraryLayout();
+}
+
+void MainWindow::resizeEvent(QResizeEvent* event) {
+    QMainWindow::resizeEvent(event);
+    if (session_) foldSide();
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {

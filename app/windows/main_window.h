@@ -4,18 +4,23 @@
 #include <optional>
 
 #include "app/document/document.h"
+#include "app/document/headlines.h"
 #include "app/document/library_document.h"
+#include "app/document/stored_session.h"
 #include "app/windows/opening.h"
 #include "widgets/theme/theme.h"
 
+class QLabel;
 class QMenuBar;
 class QSettings;
+class QSplitter;
 class QStackedWidget;
 
 namespace beatwitness::widgets {
 class DropFrame;
 class MessageBanner;
 class PageTabs;
+class TopBar;
 }  // namespace beatwitness::widgets
 
 namespace beatwitness::app {
@@ -24,10 +29,15 @@ class AgreementPage;
 class Commands;
 class EmptyPage;
 class Importing;
+class LibraryActions;
+class LibraryCommands;
+class LibraryFiles;
+class MatrixPanel;
 class SessionHeader;
 class SessionPage;
 class TimelineCommands;
 class ViewMemory;
+class UnscoredPage;
 
 enum class Page { Session, Agreement };
 
@@ -51,6 +61,12 @@ public:
     [[nodiscard]] TimelineCommands& timelineCommands() { return *timelineCommands_; }
     [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
     [[nodiscard]] SessionPage& sessionPage() { return *session_; }
+    [[nodiscard]] StoredSession& storedSession() { return stored_; }
+    [[nodiscard]] Headlines& headlines() { return headlines_; }
+    [[nodiscard]] MatrixPanel& matrix() { return *matrix_; }
+    [[nodiscard]] LibraryCommands& libraryCommands() { return *libraryCommands_; }
+    [[nodiscard]] LibraryFiles& libraryFiles() { return *libraryFiles_; }
+    [[nodiscard]] LibraryActions& libraryActions() { return *libraryActions_; }
 
     void showPage(Page page);
     void setTheme(widgets::ThemeChoice choice);
@@ -62,10 +78,19 @@ protected:
     void dragLeaveEvent(QDragLeaveEvent* event) override;
     void dropEvent(QDropEvent* event) override;
     void closeEvent(QCloseEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     void makeTopBar();
     void makeCentre();
+    void makeLibrary();
+    void fillLibraryMenus();
+    void connectLibrary();
+    void refreshPlace();
+    void showParticulars();
+    void foldSide();
+    void restoreLibraryLayout();
+    void keepLibraryLayout();
     void connectFileCommands();
     void connectViewCommands();
     void connectSessionCommands();
@@ -94,9 +119,21 @@ private:
     QUndoStack undo_;
     Document document_{undo_};
     LibraryDocument library_{undo_};
+    Headlines headlines_{library_};
+    StoredSession stored_{library_, document_};
+    bool matrixWanted_ = true;
+    bool foldedForWidth_ = false;
     Opening* opening_;
     Importing* importing_;
     Commands* commands_;
+    LibraryCommands* libraryCommands_ = nullptr;
+    LibraryFiles* libraryFiles_ = nullptr;
+    LibraryActions* libraryActions_ = nullptr;
+    MatrixPanel* matrix_ = nullptr;
+    QSplitter* split_ = nullptr;
+    QLabel* readOnly_ = nullptr;
+    UnscoredPage* unscored_ = nullptr;
+    widgets::TopBar* place_ = nullptr;
     widgets::PageTabs* tabs_ = nullptr;
     widgets::MessageBanner* banner_ = nullptr;
     widgets::DropFrame* drop_ = nullptr;

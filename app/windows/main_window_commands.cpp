@@ -8,17 +8,23 @@
 #include <QMimeData>
 #include <QSettings>
 #include <QSignalBlocker>
+#include <QStackedWidget>
 
 #include "app/document/session_words.h"
 #include "app/pages/agreement_page.h"
 #include "app/pages/clock_panel.h"
 #include "app/pages/flags_panel.h"
 #include "app/pages/recordings_panel.h"
+#include "app/pages/matrix/matrix_panel.h"
+#include "app/pages/particulars/particulars_panel.h"
 #include "app/pages/session_page.h"
+#include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/help_dialogs.h"
 #include "app/windows/importing.h"
 #include "app/windows/layout_dialog.h"
+#include "app/windows/library_commands.h"
+#include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
 #include "app/windows/sample_pair.h"
 #include "app/windows/timeline_commands.h"
@@ -65,9 +71,18 @@ void MainWindow::connectFileCommands() {
                              tr("The table is on the clipboard, separated by tabs."));
     });
     connect(commands_->quit, &QAction::triggered, this, &QWidget::close);
-    connect(commands_->clear, &QAction::triggered, &document_, &Document::clear);
+    connect(commands_->clear, &QAction::triggered, this, [this] {
+        if (stored_.id())
+            stored_.close();
+        else
+            document_.clear();
+    });
     connect(commands_->shortcuts, &QAction::triggered, this,
-            [this] { showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut(), this); });
+            [this] {
+                showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut() +
+                                  libraryCommands_->withShortcut(),
+                              this);
+            });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });
 }
 
@@ -249,9 +264,13 @@ void MainWindow::readAs(const SharedFile& file) {
 
 void MainWindow::stepPane() {
     QList<QWidget*> panes;
-    if (!document_.hasSession()) return;
-    panes << (tabs_->currentIndex() == 0 ? session_->panes() : agreement_->panes());
-    panes.prepend(tabs_);
+    if (matrix_->isVisible()) panes << matrix_->panes();
+    if (document_.hasSession()) {
+        panes << (tabs_->currentIndex() == 0 ? session_->panes() : agreement_->panes());
+        panes.prepend(tabs_);
+    }
+    if (pages_->currentWidget() == unscored_) panes << &unscored_->particulars();
+    if (panes.isEmpty()) return;
     if (banner_->isVisible()) panes << banner_;
     auto* focus = QApplication::focusWidget();
     qsizetype at = -1;
@@ -279,7 +298,10 @@ void MainWindow::dropEvent(QDropEvent* event) {
     const auto files = localFiles(*event->mimeData());
     if (files.isEmpty()) return;
     event->acceptProposedAction();
-    takeIn(files);
+    if (files.size() == 1 && isLibraryFile(files.front()))
+        library_.open(files.front());
+    else
+        takeIn(files);
 }
 
 }  // namespace beatwitness::app

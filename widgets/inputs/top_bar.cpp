@@ -1,12 +1,16 @@
 #include "widgets/inputs/top_bar.h"
 
 #include <QGridLayout>
+#include <QLabel>
 #include <QMenuBar>
 #include <QPainter>
 
+#include "widgets/inputs/labels.h"
+
 namespace beatwitness::widgets {
 
-TopBar::TopBar(QMenuBar* menu, QWidget* tabs, QWidget* parent) : QWidget(parent) {
+TopBar::TopBar(QMenuBar* menu, QWidget* tabs, QWidget* parent)
+    : QWidget(parent), place_(makeCaption({}, this)) {
     menu->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Preferred);
     menu->setStyleSheet(QStringLiteral("QMenuBar { background: transparent; border: none; }"));
     auto* row = new QGridLayout(this);
@@ -18,6 +22,14 @@ TopBar::TopBar(QMenuBar* menu, QWidget* tabs, QWidget* parent) : QWidget(parent)
     row->addWidget(menu, 0, 0, Qt::AlignLeft | Qt::AlignVCenter);
     row->addWidget(tabs, 0, 1, Qt::AlignBottom);
     row->addItem(new QSpacerItem(menu->sizeHint().width(), 1), 0, 2);
+    place_->setWordWrap(false);
+    place_->setObjectName(QStringLiteral("place"));
+    place_->setContentsMargins(0, 0, 10, 0);
+    row->addWidget(place_, 0, 2, Qt::AlignRight | Qt::AlignVCenter);
+}
+
+void TopBar::setPlace(const QString& place) {
+    place_->setText(place);
 }
 
 void TopBar::paintEvent(QPaintEvent*) {

@@ -2,6 +2,7 @@
 
 #include <QWidget>
 
+class QLabel;
 class QMenuBar;
 
 namespace beatwitness::widgets {
@@ -15,8 +16,14 @@ public:
     /// Takes both in.
     TopBar(QMenuBar* menu, QWidget* tabs, QWidget* parent = nullptr);
 
+    /// Where one is, at the right: library and project.
+    void setPlace(const QString& place);
+
 protected:
     void paintEvent(QPaintEvent* event) override;
+
+private:
+    QLabel* place_;
 };
 
 }  // namespace beatwitness::widgets
