@@ -5,6 +5,7 @@
 #include <QDialogButtonBox>
 #include <QHBoxLayout>
 #include <QHeaderView>
+#include <QKeyEvent>
 #include <QLabel>
 #include <QMenu>
 #include <QProgressBar>
@@ -43,6 +44,7 @@ ImportDialog::ImportDialog(ImportRequest request, QWidget* parent)
     store_ = buttons->addButton(tr("Import"), QDialogButtonBox::AcceptRole);
     store_->setObjectName(QStringLiteral("storeButton"));
     store_->setEnabled(false);
+    store_->setToolTip(tr("Store what stands above (Ctrl+Enter)"));
     store_->setAutoDefault(false);  // Enter belongs to the cell that is edited
     buttons->button(QDialogButtonBox::Cancel)->setAutoDefault(false);
     connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
@@ -79,6 +81,14 @@ ImportDialog::ImportDialog(ImportRequest request, QWidget* parent)
 ImportDialog::~ImportDialog() {
     runner_.disconnect(this);
     runner_.cancel();
+}
+
+void ImportDialog::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter) {
+        if ((event->modifiers() & Qt::ControlModifier) && store_->isEnabled()) accept();
+        return;
+    }
+    QDialog::keyPressEvent(event);
 }
 
 QWidget* ImportDialog::makeReadingPage() {

@@ -59,6 +59,10 @@ signals:
     /// The library could not be asked, or the like; the dialog is closed.
     void refused(const beatwitness::Fault& fault);
 
+protected:
+    /// Enter belongs to the field or cell at hand and never stores; Ctrl+Enter does.
+    void keyPressEvent(QKeyEvent* event) override;
+
 private:
     QWidget* makeReadingPage();
     QWidget* makeBoardPage();

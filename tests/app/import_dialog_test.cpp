@@ -240,6 +240,15 @@ TEST_F(ImportDialogTest, AFileThatCannotBeReadDoesNotStopTheOthers) {
     EXPECT_TRUE(dialog->findChild<QPushButton*>("storeButton")->isEnabled());
 }
 
+TEST_F(ImportDialogTest, ControlAndEnterStores) {
+    auto* dialog = dropAndWait(twoPairs());
+    ASSERT_TRUE(dialog);
+
+    QTest::keyClick(&dialog->tree(), Qt::Key_Return, Qt::ControlModifier);
+
+    EXPECT_TRUE(waitFor([&] { return storedSessions() == 2; }));
+}
+
 TEST_F(ImportDialogTest, CancelLeavesTheLibraryAsItWas) {
     auto* dialog = dropAndWait(twoPairs());
     ASSERT_TRUE(dialog);
@@ -269,6 +278,7 @@ TEST_F(ImportDialogTest, ASpanTypedBelowTheTreeIsStored) {
 
     const auto& use = dialog->model().board().sessions()[0].wearings[1].is.recordings[0];
     ASSERT_TRUE(use.span);
+    EXPECT_TRUE(dialog->isVisible()) << "Enter in a field must not store";
     // band-a.csv begins at 09:00:03: 297 of its 900 seconds are cut.
     EXPECT_EQ(samplesOf(dialog->model().board().sessions()[0].wearings[1].is, *dialog->model().source()),
               603u);
