@@ -5,6 +5,7 @@
 
 #include "app/verbs/command_line.h"
 #ifdef BEATWITNESS_WORKSTATION
+#include "app/figure_drawing.h"
 #include "app/workstation.h"
 #endif
 
@@ -29,6 +30,9 @@ int main(int argc, char** argv) {
 #ifdef BEATWITNESS_WORKSTATION
     // Asked before any QApplication: the verbs work where there is no display.
     if (opensTheWindow(words)) return runWorkstation(argc, argv);
+    const verbs::DrawFigure draw = drawFigure;
+#else
+    const verbs::DrawFigure draw;
 #endif
-    return static_cast<int>(verbs::runCommandLine(words, {std::cout, std::cerr}));
+    return static_cast<int>(verbs::runCommandLine(words, {std::cout, std::cerr}, draw));
 }

@@ -62,6 +62,7 @@ add_library(beatwitness_workstation STATIC
   windows/view_memory.cpp windows/view_memory.h
   windows/sample_pair.cpp windows/sample_pair.h
   pages/unscored_page.cpp pages/unscored_page.h
+  figure_drawing.cpp figure_drawing.h
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)
 # On the one file that needs it, so that the compiler cache serves every clone.

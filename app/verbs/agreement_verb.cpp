@@ -19,13 +19,6 @@ struct Answered {
     std::optional<library::Edition> now;  ///< to be frozen
 };
 
-/// Keeps what was worked out for the next time. Nothing is lost where the library cannot be written just now.
-void keep(const std::string& path, const std::vector<library::StoredOutcome>& fresh) {
-    if (fresh.empty()) return;
-    auto library = library::Library::open(path, {.patience = std::chrono::milliseconds{0}});
-    if (library) (void)static_cast<bool>(library->storeOutcomes(fresh));
-}
-
 /// From the file, else what the project has set and not withdrawn.
 Result<std::vector<agreement::Criterion>> criteriaOf(library::Library& library,
                                                      const AgreementArguments& arguments) {
@@ -98,7 +91,7 @@ ExitCode projectAgreement(const AgreementArguments& arguments, const Streams& st
     const auto found = answered(arguments);
     if (!found) return reportFault(found.fault(), arguments.json, streams);
     const auto& answer = found->answer;
-    keep(arguments.library, answer.fresh);
+    keepOutcomes(arguments.library, answer.fresh);
     if (answer.groups.empty())
         return reportFault({FaultCode::NothingToCompare,
                             "the project holds no session with a reference and a test device as asked, so "

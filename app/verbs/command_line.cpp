@@ -219,12 +219,12 @@ ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json
 }  // namespace
 
 bool isVerb(const std::string& word) {
-    constexpr std::array<std::string_view, 7> words{"inspect", "analyse", "add",      "agreement",
-                                                    "--help",  "-h",      "--version"};
+    constexpr std::array<std::string_view, 8> words{"inspect", "analyse", "add", "agreement",
+                                                    "figure",  "--help",  "-h",  "--version"};
     return std::ranges::find(words, word) != words.end();
 }
 
-ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams) {
+ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams, const DrawFigure& draw) {
     const bool json = std::ranges::find(words, "--json") != words.end();
     if (!words.empty() && !words.front().starts_with('-') && !isVerb(words.front()))
         return reportFault(
@@ -283,6 +283,10 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
         "agreement", "pool the sessions of a project, with intervals that respect sessions");
     agreementOptions(*agreementVerb, agreement, question);
 
+    FigureWords figureWords;
+    auto* figureVerb = app.add_subcommand("figure", "draw one figure of a project into a PNG, SVG or PDF");
+    figureWords.addTo(*figureVerb);
+
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
         app.parse(reversed);
@@ -290,6 +294,14 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
         return parseEnded(app, error, json, streams);
     }
 
+    if (figureVerb->parsed()) {
+        const auto figure = figureWords.arguments();
+        if (!figure) return reportFault(figure.fault(), json, streams);
+        if (!draw)
+            return reportFault(wrongUsage("this program was built without a window and cannot draw figures"),
+                               json, streams);
+        return draw(*figure, streams);
+    }
     if (agreementVerb->parsed()) {
         if (const auto fault = question.putInto(agreement.question))
             return reportFault(*fault, json, streams);

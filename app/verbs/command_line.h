@@ -3,6 +3,7 @@
 #include <span>
 #include <string>
 
+#include "app/verbs/figure_words.h"
 #include "app/verbs/verb.h"
 
 namespace beatwitness::verbs {
@@ -10,7 +11,9 @@ namespace beatwitness::verbs {
 /// True where `word` names a verb (or asks for --help or --version): then no window opens.
 [[nodiscard]] bool isVerb(const std::string& word);
 
-/// Runs the verb in `words` (without the program's name).
-[[nodiscard]] ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams);
+/// Runs the verb in `words` (without the program's name). `draw` serves `figure`; without it (a build without
+/// a window) that verb says that it cannot.
+[[nodiscard]] ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams,
+                                      const DrawFigure& draw = {});
 
 }  // namespace beatwitness::verbs

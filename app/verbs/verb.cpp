@@ -1,6 +1,7 @@
 #include "app/verbs/verb.h"
 
 #include <cassert>
+#include <chrono>
 #include <ostream>
 
 #include "core/report/inspection_json.h"
@@ -45,6 +46,12 @@ ExitCode reportFault(const Fault& fault, bool json, const Streams& streams) {
     streams.err << sentence(fault) << '\n';
     if (json) streams.out << report::errorJson(fault);
     return exitCodeOf(fault.code);
+}
+
+void keepOutcomes(const std::string& path, const std::vector<library::StoredOutcome>& fresh) {
+    if (fresh.empty()) return;
+    auto library = library::Library::open(path, {.patience = std::chrono::milliseconds{0}});
+    if (library) (void)static_cast<bool>(library->storeOutcomes(fresh));
 }
 
 }  // namespace beatwitness::verbs

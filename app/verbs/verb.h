@@ -33,6 +33,10 @@ struct Streams {
 /// The fault as a sentence on `err` and, with `json`, as an object on `out`, which stays valid JSON.
 ExitCode reportFault(const Fault& fault, bool json, const Streams& streams);
 
+/// Keeps analyses that a verb had to make for the next time. Nothing is lost where the library cannot be
+/// written just now.
+void keepOutcomes(const std::string& library, const std::vector<library::StoredOutcome>& fresh);
+
 struct InspectArguments {
     std::vector<std::string> files;
     recording::ReadOptions read;

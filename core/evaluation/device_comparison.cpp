@@ -128,6 +128,7 @@ void compareWithin(MetricDifference& found, const Stratum& all, bool paired, std
     std::vector<double> differences;
     for (std::size_t i = 0; i < all.a.size(); ++i)
         differences.push_back(all.a[i] - all.b[i]);
+    found.sessionDifferences = differences;
     const auto result = agreement::pairedDifference(differences);
     found.ci95 = result.ci95;
     found.p = result.p;

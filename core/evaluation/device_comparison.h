@@ -17,8 +17,9 @@ struct MetricDifference {
     std::optional<double> difference;
     std::optional<agreement::Interval> ci95;
     std::string method;
-    std::optional<double> p;          ///< of the t test behind the interval
-    std::optional<double> signFlipP;  ///< paired only
+    std::vector<double> sessionDifferences;  ///< paired only: one a shared session
+    std::optional<double> p;                 ///< of the t test behind the interval
+    std::optional<double> signFlipP;         ///< paired only
     std::optional<double> holmP;  ///< where one metric is tested in several activities or pairs of devices
     std::optional<agreement::Equivalence> equivalence;  ///< of the difference, where a margin was set
 };

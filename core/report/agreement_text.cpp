@@ -156,7 +156,7 @@ std::string agreementText(const AgreementReport& report) {
     if (report.edition) text += editionText(*report.edition);
     return text +
            fmt::format("\nError is test minus reference; intervals are 95 % and respect sessions. {}\n",
-                       cautionLine());
+                       projectCautionLine());
 }
 
 }  // namespace beatwitness::report

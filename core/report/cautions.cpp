@@ -10,6 +10,12 @@ std::string_view cautionLine() {
            "these numbers speak for this session.";
 }
 
+std::string_view projectCautionLine() {
+    return "Not a medical device; not for diagnosis, nor for pacing anyone at risk. One wearer is one "
+           "wearer: these "
+           "numbers speak for these sessions.";
+}
+
 std::span<const std::string_view> cautions() {
     static constexpr std::array<std::string_view, 7> all{
         "This is not a medical device. It is not for diagnosis, for deciding treatment, or for pacing anyone "

@@ -1,9 +1,14 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <set>
+#include <sstream>
 
+#include "app/verbs/command_line.h"
+#include "core/report/figures/figure_request.h"
 #include "tests/support/shared_files.h"
 #include "tests/verbs/verb_run.h"
 
@@ -89,6 +94,68 @@ TEST_F(SampleLibraryVerbs, BothFirmwaresOfTheBandAreThere) {
         if (group["by"]["device"] == "band") firmwares.insert(group["by"]["firmware"]);
 
     EXPECT_EQ(firmwares, (std::set<std::string>{"2.4", "2.5"}));
+}
+
+/// What `figure` was asked to draw, taken from the verb before it is drawn.
+std::optional<verbs::FigureArguments> asked(std::vector<std::string> words) {
+    std::optional<verbs::FigureArguments> arguments;
+    std::ostringstream out, err;
+    const verbs::DrawFigure take = [&](const verbs::FigureArguments& asked, const verbs::Streams&) {
+        arguments = asked;
+        return verbs::ExitCode::Done;
+    };
+    (void)verbs::runCommandLine(words, {out, err}, take);
+    return arguments;
+}
+
+TEST_F(SampleLibraryVerbs, EveryKindOfFigureIsMade) {
+    for (const auto kind : report::allFigureKinds) {
+        const auto arguments =
+            asked({"figure", "--library", path_, "--project", "Harbour Crew", "--kind",
+                   std::string(report::figureKindName(kind)), "--device", "band", "--out", "figure.svg"});
+        ASSERT_TRUE(arguments);
+        if (kind == report::FigureKind::Paired) continue;  // takes two devices: below
+        auto library = library::Library::open(path_, {.write = false});
+        ASSERT_TRUE(library);
+
+        const auto figure = report::makeFigure(*library, arguments->request);
+
+        ASSERT_TRUE(figure) << report::figureKindName(kind) << ": " << sentence(figure.fault());
+        EXPECT_FALSE(figure->scene.title.empty());
+        EXPECT_FALSE(figure->scene.caption.empty());
+        EXPECT_NE(figure->scene.footnote.find("Not a medical device"), std::string::npos);
+        EXPECT_TRUE(figure->scene.rows.empty() == (kind == report::FigureKind::Card));
+    }
+}
+
+// Fifteen sessions less the one whose watch recorded nothing; rest has one session, which pairs with none.
+TEST_F(SampleLibraryVerbs, PairedDifferencesShowEveryActivityWithTwoSharedSessions) {
+    auto library = library::Library::open(path_, {.write = false});
+    ASSERT_TRUE(library);
+    report::FigureRequest request;
+    request.kind = report::FigureKind::Paired;
+    request.project = "Harbour Crew";
+
+    const auto figure = report::makeFigure(*library, request);
+
+    ASSERT_TRUE(figure) << sentence(figure.fault());
+    const auto& rows = figure->scene.rows.front().panels.front().y.categories;
+    for (const auto* activity : {"rowing ergometer", "hill walk", "kettlebells", "ride"})
+        EXPECT_TRUE(std::ranges::any_of(rows, [&](const auto& row) { return row.find(activity) == 0; }))
+            << activity;
+}
+
+TEST_F(SampleLibraryVerbs, AFigureOfOneDeviceSaysSoWhereThereAreTwo) {
+    auto library = library::Library::open(path_, {.write = false});
+    ASSERT_TRUE(library);
+    report::FigureRequest request;
+    request.kind = report::FigureKind::Map;
+    request.project = "Harbour Crew";
+
+    const auto figure = report::makeFigure(*library, request);
+
+    ASSERT_FALSE(figure);
+    EXPECT_EQ(figure.fault().code, FaultCode::WrongUsage);
 }
 
 }  // namespace

@@ -1,0 +1,115 @@
+// From a request to a scene, and what is written into the file beside the picture.
+#include <fmt/format.h>
+
+#include <set>
+#include <span>
+
+#include "core/analysis/settings_table.h"
+#include "core/foundation/version.h"
+#include "core/recording/digest.h"
+#include "core/report/figures/figure_request.h"
+#include "core/report/figures/project_evidence.h"
+#include "core/report/json_values.h"
+
+namespace beatwitness::report {
+namespace {
+
+std::string settingsDigest() {
+    std::string text;
+    for (const auto& setting : analysis::settingsTable({}))
+        text += fmt::format("{}={}\n", setting.key, setting.value);
+    return recording::sha256(std::as_bytes(std::span{text.data(), text.size()}));
+}
+
+/// Digests of the recordings that the figure may draw from.
+Json recordingDigests(library::Library& library, const FigureRequest& request) {
+    Json digests = Json::array();
+    const auto project = library.findProject(request.project);
+    if (!project) return digests;
+    const auto rows = library.sessionsOf(*project);
+    if (!rows) return digests;
+    std::set<std::int64_t> wanted;
+    for (const auto& row : *rows)
+        if (request.session.empty() || row.name == request.session)
+            for (const auto& wearing : row.wearings)
+                for (const auto& use : wearing.recordings)
+                    wanted.insert(use.recording.value);
+    const auto all = library.storedFiles();
+    if (!all) return digests;
+    for (const auto& file : *all)
+        if (wanted.contains(file.id.value)) digests.push_back(file.sha256);
+    return digests;
+}
+
+Result<Scene> pooled(library::Library& library, const FigureRequest& request, const FigureEvidence& evidence,
+                     const RunControl& run) {
+    switch (request.kind) {
+        case FigureKind::Map:
+            return mapFigure(evidence, request);
+        case FigureKind::SmallMaps:
+            return smallMapsFigure(evidence, request);
+        case FigureKind::Difference:
+            return differenceFigure(evidence, request);
+        case FigureKind::Distribution:
+            return distributionFigure(evidence, request);
+        case FigureKind::ErrorByRange:
+            return errorByRangeFigure(evidence, request);
+        case FigureKind::Intervals:
+            return intervalsFigure(evidence, request);
+        case FigureKind::Paired:
+            return pairedFigure(evidence, request);
+        case FigureKind::Attribution:
+            return attributionFigure(evidence, request);
+        case FigureKind::Robustness:
+            return robustnessFigure(library, evidence, request, run);
+        default:
+            return cardFigure(evidence, request);
+    }
+}
+
+Result<MadeFigure> made(library::Library& library, const FigureRequest& request, const RunControl& run) {
+    const auto alone = [](Result<Scene> scene) -> Result<MadeFigure> {
+        if (!scene) return scene.fault();
+        return MadeFigure{std::move(*scene), {}};
+    };
+    if (request.kind == FigureKind::Overlay) return alone(overlayFigure(library, request, run));
+    if (request.kind == FigureKind::LossCurve) return alone(lossCurveFigure(library, request, run));
+    if (request.kind == FigureKind::Sessions) return alone(sessionsFigure(library, request, run));
+    auto evidence = figureEvidence(library, request, run);
+    if (!evidence) return evidence.fault();
+    auto scene = pooled(library, request, *evidence, run);
+    if (!scene) return scene.fault();
+    return MadeFigure{std::move(*scene), std::move(evidence->fresh)};
+}
+
+}  // namespace
+
+std::string figureDefinition(library::Library& library, const FigureRequest& request) {
+    Json json{{"schema", "beatwitness.figure/1"},
+              {"kind", figureKindName(request.kind)},
+              {"project", request.project},
+              {"session", request.session},
+              {"devices", request.devices},
+              {"activities", request.activities},
+              {"clock", evaluation::clockName(request.clock)},
+              {"reference_faults", request.excludeReferenceFaults ? "exclude" : "keep"},
+              {"epoch_s", request.epoch_s},
+              {"begin_s", number(request.begin_s)},
+              {"end_s", number(request.end_s)},
+              {"program", programVersion()},
+              {"settings_sha256", settingsDigest()},
+              {"recordings_sha256", recordingDigests(library, request)}};
+    return json.dump(-1, ' ', true, Json::error_handler_t::replace);
+}
+
+Result<MadeFigure> makeFigure(library::Library& library, const FigureRequest& request,
+                              const RunControl& run) {
+    auto figure = made(library, request, run);
+    if (!figure) return figure.fault();
+    if (!request.title.empty()) figure->scene.title = request.title;
+    if (!request.subtitle.empty()) figure->scene.subtitle = request.subtitle;
+    if (!request.caption.empty()) figure->scene.caption = request.caption;
+    return figure;
+}
+
+}  // namespace beatwitness::report

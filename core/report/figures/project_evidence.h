@@ -1,0 +1,64 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/evaluation/project_agreement.h"
+#include "core/report/figures/agreement_scenes.h"
+#include "core/report/figures/figure_request.h"
+
+/// What the figures of a project have in common.
+namespace beatwitness::report {
+
+/// The scored wearings of a project that a figure asks for, second references apart.
+struct FigureEvidence {
+    evaluation::Question question;
+    std::vector<evaluation::SessionEvidence> evidence;  ///< of devices
+    std::vector<std::string> devices;                   ///< by label; a device's place is its colour
+    std::vector<std::string> activities;                ///< by label
+    std::size_t failedAttempts = 0;
+    std::vector<library::StoredOutcome> fresh;
+
+    [[nodiscard]] int colourOf(const std::string& device) const;
+};
+
+/// Faults: those of projectEvidence(), NothingToCompare without a scored wearing.
+[[nodiscard]] Result<FigureEvidence> figureEvidence(library::Library& library, const FigureRequest& request,
+                                                    const RunControl& run);
+
+/// Title, subtitle, caption and footnote of a pooled figure: `title` first, then what it rests on.
+[[nodiscard]] FigureWords pooledWords(const FigureEvidence& evidence, const FigureRequest& request,
+                                      const std::string& title, const std::string& caption);
+
+/// "band", "band and watch", "band, ring and watch".
+[[nodiscard]] std::string listed(const std::vector<std::string>& names);
+/// First letter upper case.
+[[nodiscard]] std::string sentenceCase(std::string text);
+
+/// Groups under the clock asked, by the keys asked.
+[[nodiscard]] std::vector<evaluation::AgreementGroup> groupsBy(const FigureEvidence& evidence,
+                                                               const FigureRequest& request,
+                                                               std::vector<evaluation::GroupKey> keys);
+[[nodiscard]] std::string labelOf(const evaluation::AgreementGroup& group, evaluation::GroupKey key);
+[[nodiscard]] std::optional<std::array<double, 2>> intervalOf(const agreement::PooledFigure& figure);
+
+// The figures themselves, by what they need.
+[[nodiscard]] Result<Scene> overlayFigure(library::Library& library, const FigureRequest& request,
+                                          const RunControl& run);
+[[nodiscard]] Result<Scene> lossCurveFigure(library::Library& library, const FigureRequest& request,
+                                            const RunControl& run);
+[[nodiscard]] Result<Scene> sessionsFigure(library::Library& library, const FigureRequest& request,
+                                           const RunControl& run);
+[[nodiscard]] Result<Scene> mapFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> distributionFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> errorByRangeFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> intervalsFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> pairedFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> attributionFigure(const FigureEvidence& evidence, const FigureRequest& request);
+[[nodiscard]] Result<Scene> robustnessFigure(library::Library& library, const FigureEvidence& evidence,
+                                             const FigureRequest& request, const RunControl& run);
+[[nodiscard]] Result<Scene> cardFigure(const FigureEvidence& evidence, const FigureRequest& request);
+
+}  // namespace beatwitness::report
