@@ -140,7 +140,7 @@ TEST_F(SampleLibraryVerbs, PairedDifferencesShowEveryActivityWithTwoSharedSessio
 
     ASSERT_TRUE(figure) << sentence(figure.fault());
     const auto& rows = figure->scene.rows.front().panels.front().y.categories;
-    for (const auto* activity : {"rowing ergometer", "hill walk", "kettlebells", "ride"})
+    for (const auto* activity : {"rowing ergometer", "hill walk", "kettlebell circuit", "ride"})
         EXPECT_TRUE(std::ranges::any_of(rows, [&](const auto& row) { return row.find(activity) == 0; }))
             << activity;
 }
