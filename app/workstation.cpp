@@ -38,6 +38,8 @@ bool openAsked(MainWindow& window, const WorkstationOptions& options) {
         window.library().open(QString::fromStdString(options.files.front()));
     else if (!options.files.empty())
         window.opening().open(toQt(options.files));
+    else if (options.sampleLibrary)
+        window.libraryFiles().openSample();
     else if (options.samplePair && !MainWindow::samplePair().reference.isEmpty())
         window.opening().openByRole(MainWindow::samplePair());
     else

@@ -38,6 +38,7 @@ void declare(CLI::App& app, WorkstationOptions& options, Words& words) {
     app.add_option("--test", options.tests);
     app.add_option("--context", options.contexts);
     app.add_flag("--sample", options.samplePair);
+    app.add_flag("--sample-library", options.sampleLibrary);
     app.add_option("--shot", options.shot);
     app.add_option("--size", words.size);
     app.add_option("--theme", words.theme)->check(CLI::IsMember({"light", "dark"}));

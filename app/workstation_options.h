@@ -18,7 +18,8 @@ struct WorkstationOptions {
     std::string reference;           ///< roles known beforehand
     std::vector<std::string> tests;
     std::vector<std::string> contexts;
-    bool samplePair = false;  ///< open the sample pair, when there is neither files nor reference
+    bool samplePair = false;     ///< open the sample pair, when there is neither files nor reference
+    bool sampleLibrary = false;  ///< likewise the user's copy of the sample library
 
     // For pictures of the program by the program: it loads, waits until the analysis is shown, saves the
     // window as PNG and ends. Settings of the user are neither read nor written then.
@@ -32,7 +33,8 @@ struct WorkstationOptions {
 };
 
 /// From the words after the program's name:
-///   [FILE …] | LIBRARY.beatwitness | --reference FILE --test FILE … [--context FILE …] | --sample
+///   [FILE …] | LIBRARY.beatwitness | --reference FILE --test FILE … [--context FILE …] | --sample |
+///   --sample-library
 ///   [--shot FILE.png] [--size WxH] [--theme light|dark] [--page session|agreement] [--aligned|--as-recorded]
 ///   [--cursor SECONDS]
 /// A word "--" ends the options. Faults: WrongUsage.
