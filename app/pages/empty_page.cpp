@@ -37,7 +37,7 @@ QWidget* libraryRow(const QList<QAction*>& actions, QWidget* parent) {
         if (!action->isVisible()) continue;
         QString text = action->text();
         auto* button = new QPushButton(text.remove(QLatin1Char('&')), whole);
-        button->setMinimumHeight(32);
+        button->setMinimumSize(button->sizeHint().width() + 16, 32);
         QObject::connect(button, &QPushButton::clicked, action, &QAction::trigger);
         row->addWidget(button);
     }
@@ -56,26 +56,26 @@ EmptyPage::EmptyPage(QAction* open, QAction* sample, const QList<QAction*>& libr
     auto* middle = new QWidget(this);
     // A fixed width lets the sentences wrap and know their height.
     middle->setFixedWidth(fontMetrics().averageCharWidth() * 90);
-    auto* sentence = makeHeading(tr("See how well a wearable’s heart rate agrees with a strap: open the two "
-                                    "recordings of one workout."),
-                                 middle);
+    sentence_ = makeHeading({}, middle);
     auto* hint =
         makeCaption(tr("Or drop the files, or a folder of them, anywhere on this window: FIT, TCX, GPX or "
                        "separated text (CSV), one reference and one or more devices."),
                     middle);
-    for (auto* label : {sentence, hint, waiting_})
+    for (auto* label : {sentence_, hint, waiting_})
         label->setAlignment(Qt::AlignCenter);
     open_->setDefault(true);
     open_->setAutoDefault(true);
     auto* words = new QVBoxLayout(middle);
     words->setSpacing(16);
-    words->addWidget(sentence);
+    words->addWidget(sentence_);
     words->addWidget(waiting_);
     words->addWidget(open_, 0, Qt::AlignHCenter);
     if (sample->isEnabled())
         words->addWidget(buttonFor(sample, tr("Open the sample pair"), middle), 0, Qt::AlignHCenter);
     words->addWidget(hint);
-    words->addWidget(libraryRow(library, middle));
+    library_ = libraryRow(library, middle);
+    words->addWidget(library_);
+    setLibrary({});
     auto* column = new QVBoxLayout(this);
     column->addStretch(2);
     auto* row = new QHBoxLayout;  // stretches, not an alignment: that would lose the height of wrapped lines
@@ -85,6 +85,15 @@ EmptyPage::EmptyPage(QAction* open, QAction* sample, const QList<QAction*>& libr
     column->addLayout(row);
     column->addStretch(3);
     waiting_->hide();
+}
+
+void EmptyPage::setLibrary(const QString& name) {
+    library_->setVisible(name.isEmpty());
+    sentence_->setText(
+        name.isEmpty()
+            ? tr("See how well a wearable’s heart rate agrees with a strap: open the two "
+                 "recordings of one workout.")
+            : tr("Choose a session at the left, or drop recordings to keep them in %1.").arg(name));
 }
 
 void EmptyPage::setWaiting(const QString& text) {

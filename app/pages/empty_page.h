@@ -18,6 +18,8 @@ public:
 
     /// A recording was read and waits for its partner; empty: none does.
     void setWaiting(const QString& text);
+    /// `name` of the library at hand: where its sessions are, and how more come into it. Empty: none is open.
+    void setLibrary(const QString& name);
     [[nodiscard]] QPushButton* mainButton() const { return open_; }
 
 protected:
@@ -26,6 +28,8 @@ protected:
 private:
     QPushButton* open_;
     QLabel* waiting_;
+    QLabel* sentence_ = nullptr;
+    QWidget* library_ = nullptr;
 };
 
 }  // namespace beatwitness::app

@@ -8,6 +8,7 @@
 #include <QSplitter>
 #include <QStackedWidget>
 
+#include "app/pages/empty_page.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/particulars/particulars_panel.h"
 #include "app/pages/session_header.h"
@@ -119,6 +120,7 @@ void MainWindow::connectLibrary() {
 void MainWindow::refreshPlace() {
     const bool open = library_.isOpen();
     matrix_->setVisible(open && matrixWanted_);
+    empty_->setLibrary(library_.canWrite() ? library_.name() : QString());
     libraryCommands_->showMatrix->setEnabled(open);
     libraryCommands_->showMatrix->setChecked(matrixWanted_);
     const QString project = matrix_->projectName();

@@ -1,7 +1,8 @@
 // Not a test: the window in a given state, saved as a picture, for looking at.
 //   try_window OUT.png WxH light|dark STATE [FILE …]
-// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context, readas, import
-// import: files named first=FILE or first=FOLDER are in the library already.
+// STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context, readas, import,
+// library, particulars, plan, menu, deleted (of the library given as the file) import: files named first=FILE
+// or first=FOLDER are in the library already.
 #include <QApplication>
 #include <QDialog>
 #include <QDir>
@@ -15,10 +16,13 @@
 #include "app/document/annotations.h"
 #include "app/document/import_reading.h"
 #include "app/document/selection.h"
+#include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/folder_files.h"
 #include "app/windows/importing.h"
+#include "app/windows/library_commands.h"
+#include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
 #include "app/windows/timeline_commands.h"
 #include "widgets/inputs/drop_frame.h"
@@ -49,6 +53,28 @@ void importInto(MainWindow& window, const QStringList& files) {
     window.library().open(path);
 }
 
+/// The first session that was dated, open, and what `state` asks to see of it.
+void openLibrary(MainWindow& window, const QString& state, const QString& path) {
+    QObject::connect(&window.library(), &LibraryDocument::opened, &window, [&window, state] {
+        QTimer::singleShot(700, &window, [&window, state] {
+            auto& commands = window.libraryCommands();
+            window.storedSession().open(window.library().contents()->sessions.front()->id);
+            if (state == "plan" || state == "menu") {
+                commands.planSession->trigger();
+                window.matrix().view().setFocus();
+            }
+            if (state == "menu") emit window.matrix().view().menuAsked(QPoint(200, 300));
+            if (state == "deleted") {
+                commands.deleteRows->trigger();
+                commands.deletedList->trigger();
+            }
+            if (state == "particulars")
+                QTimer::singleShot(500, &window, [&commands] { commands.properties->trigger(); });
+        });
+    });
+    window.library().open(path);
+}
+
 void showState(MainWindow& window, const QString& state, const QStringList& files) {
     if (state == "progress")
         window.document().runner().run(
@@ -67,6 +93,8 @@ void showState(MainWindow& window, const QString& state, const QStringList& file
         window.findChild<widgets::DropFrame*>()->appear("Let go to open these 2 recordings");
     else if (state == "import")
         importInto(window, files);
+    else if (files.size() == 1 && isLibraryFile(files.front()))
+        openLibrary(window, state, files.front());
     else if (!files.isEmpty())
         window.opening().open(files);
 }

@@ -107,6 +107,7 @@ private:
     void collect();
     void sort();
     void count();
+    [[nodiscard]] bool passes(const library::SessionRow& session) const;
     [[nodiscard]] bool passes(const QString& text) const;
     [[nodiscard]] std::vector<MatrixCell> cellsOf(const Row& row) const;
     [[nodiscard]] MatrixCell cellOf(const Row& row, library::DeviceId device) const;

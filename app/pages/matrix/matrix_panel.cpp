@@ -37,10 +37,10 @@ public:
     [[nodiscard]] QSize sizeHint() const override { return {100, QFontMetrics(smallFont()).height() + 10}; }
 
     void refresh() {
-        QStringList words;
+        totals_.clear();
         for (const auto device : model_.devices())
-            words << numberText(model_.pooledMae(device));
-        setAccessibleDescription(words.join(QStringLiteral(", ")));
+            totals_ << numberText(model_.pooledMae(device));
+        setAccessibleDescription(totals_.join(QStringLiteral(", ")));
         update();
     }
 
@@ -55,19 +55,18 @@ protected:
         const int left = view_.viewport()->x();
         painter.drawText(rect().adjusted(6, 0, 0, 0), Qt::AlignVCenter | Qt::AlignLeft,
                          MatrixPanel::tr("all, MAE bpm"));
-        for (int column = 1; column < model_.columnCount(); ++column) {
+        for (int column = 1; column <= totals_.size(); ++column) {
             const QRect cell(left + header->sectionViewportPosition(column), 0, header->sectionSize(column),
                              height());
             painter.fillRect(cell, currentPalette().surface);
-            painter.drawText(
-                cell, Qt::AlignCenter,
-                numberText(model_.pooledMae(model_.devices()[static_cast<std::size_t>(column - 1)])));
+            painter.drawText(cell, Qt::AlignCenter, totals_[column - 1]);
         }
     }
 
 private:
     const MatrixModel& model_;
     const MatrixView& view_;
+    QStringList totals_;
 };
 
 std::vector<SessionId> sessionsIn(const QMimeData& data) {
