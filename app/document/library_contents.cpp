@@ -44,11 +44,14 @@ Result<Done> readProjects(Library& library, LibraryContents& contents) {
     if (auto done = readNamed(library, library.projects(), contents.projects); !done) return done;
     const auto members = library.memberships();
     if (!members) return members.fault();
-    contents.members.clear();
+    std::map<ProjectId, std::set<SessionId>> sets;
     for (const auto& member : *members) {
-        auto& sessions = contents.members[member.project];
+        auto& sessions = sets[member.project];
         sessions.insert(sessions.end(), member.session);
     }
+    contents.members.clear();
+    for (auto& [project, sessions] : sets)
+        contents.members[project] = std::make_shared<const std::set<SessionId>>(std::move(sessions));
     return Done{};
 }
 
@@ -109,7 +112,7 @@ const PlannedParticulars* LibraryContents::planned(PlannedId id) const {
 
 bool LibraryContents::isMember(ProjectId project, SessionId session) const {
     const auto found = members.find(project);
-    return found != members.end() && found->second.contains(session);
+    return found != members.end() && found->second->contains(session);
 }
 
 std::vector<DeviceId> LibraryContents::columnsOf(ProjectId project) const {

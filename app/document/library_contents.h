@@ -39,7 +39,8 @@ struct LibraryContents {
     Rows<library::ActivityId, library::ActivityParticulars> activities;  ///< likewise
     Rows<library::ProjectId, library::ProjectParticulars> projects;      ///< likewise
     Rows<library::PlannedId, library::PlannedParticulars> plan;          ///< not deleted; by number
-    std::map<library::ProjectId, std::set<library::SessionId>> members;
+    /// Shared by snapshots: most changes leave them as they are.
+    std::map<library::ProjectId, std::shared_ptr<const std::set<library::SessionId>>> members;
 
     /// nullptr where there is none (or it is deleted).
     [[nodiscard]] Session session(library::SessionId id) const;

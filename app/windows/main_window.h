@@ -121,6 +121,7 @@ private:
     LibraryDocument library_{undo_};
     Headlines headlines_{library_};
     StoredSession stored_{library_, document_};
+    std::optional<library::SessionId> selectedFor_;
     bool matrixWanted_ = true;
     bool foldedForWidth_ = false;
     Opening* opening_;

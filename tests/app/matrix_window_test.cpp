@@ -107,10 +107,9 @@ TEST_F(MatrixWindowTest, ARefusedAlignmentIsMarked) {
 TEST_F(MatrixWindowTest, AFailedAttemptSaysWhy) {
     openLibrary();
 
-    const auto cell = cellOf("steady", "watch");
-
-    EXPECT_EQ(cell.kind, MatrixCell::Kind::Failed);
-    EXPECT_TRUE(cell.words.contains("flat battery"));
+    EXPECT_EQ(cellOf("steady", "watch").kind, MatrixCell::Kind::Failed);
+    const auto index = model().indexOf(session("steady")).siblingAtColumn(2);
+    EXPECT_TRUE(index.data(Qt::AccessibleTextRole).toString().contains("flat battery"));
 }
 
 TEST_F(MatrixWindowTest, ADeviceWithoutAReferenceHasNoNumber) {
@@ -284,6 +283,17 @@ TEST_F(MatrixWindowTest, InsertPlansASessionForEveryDevice) {
     EXPECT_EQ(planned.is.activity, *window_->library().activity("rowing ergometer"));
     EXPECT_EQ(planned.is.devices.size(), 2u);
     EXPECT_TRUE(window_->findChild<QLabel*>("matrixCounts")->text().startsWith("1 planned"));
+}
+
+TEST_F(MatrixWindowTest, AnEditWhileASessionIsOpenLeavesTheRowAtHand) {
+    openLibrary();
+    openSession("pyramid");
+    view().setFocus();
+
+    QTest::keyClick(&view(), Qt::Key_Insert);
+    window_->libraryActions().renameRow(session("pyramid"), "renamed");
+
+    EXPECT_EQ(view().selectedPlans().size(), 1u);
 }
 
 TEST_F(MatrixWindowTest, APlanThatIsFulfilledCountsAsDone) {

@@ -188,30 +188,29 @@ int MatrixModel::colourOf(DeviceId device) const {
     return static_cast<int>(std::ranges::find(devices_, device) - devices_.begin());
 }
 
+const WearingRow* MatrixModel::wornIn(const Row& row, DeviceId device) {
+    const WearingRow* worn = nullptr;
+    if (!row.session) return worn;
+    for (const auto& wearing : row.session->wearings)
+        if (wearing.device == device && wearing.role == Role::Test &&
+            (!worn || worn->outcome == WearingOutcome::Failed))
+            worn = &wearing;
+    return worn;
+}
+
 MatrixCell MatrixModel::cellOf(const Row& row, DeviceId device) const {
     using Kind = MatrixCell::Kind;
     MatrixCell cell;
     cell.colour = colourOf(device);
-    const auto* is = contents_->device(device);
-    const QString label = is ? qt(is->label) : QString();
-    const WearingRow* worn = nullptr;
-    if (row.session)
-        for (const auto& wearing : row.session->wearings)
-            if (wearing.device == device && wearing.role == Role::Test &&
-                (!worn || worn->outcome == WearingOutcome::Failed))
-                worn = &wearing;
+    const auto* worn = wornIn(row, device);
     if (!worn) {
-        if (row.planned && std::ranges::find(row.planned->devices, device) != row.planned->devices.end()) {
-            cell.kind = Kind::Planned;
-            cell.words = tr("%1: planned").arg(label);
-        }
+        const bool planned =
+            row.planned && std::ranges::find(row.planned->devices, device) != row.planned->devices.end();
+        cell.kind = planned ? Kind::Planned : Kind::Empty;
         return cell;
     }
     if (worn->recordings.empty()) {
         cell.kind = Kind::Failed;
-        cell.words = worn->reason.empty()
-                         ? tr("%1: attempt without a recording").arg(label)
-                         : tr("%1: attempt without a recording (%2)").arg(label, qt(worn->reason));
         return cell;
     }
     const auto* headline = headlines_.of(row.session->id, device);
@@ -219,19 +218,39 @@ MatrixCell MatrixModel::cellOf(const Row& row, DeviceId device) const {
         cell.kind = Kind::Number;
         cell.mae_bpm = headline->mae();
         cell.refused = headline->refused;
-        cell.words =
-            tr("%1: mean absolute error %2 %3")
-                .arg(label, widgets::numberText(cell.mae_bpm) + QChar(0x00A0) + tr("bpm"),
-                     cell.refused ? tr("as recorded, since its clock could not be aligned") : tr("aligned"));
-    } else if (row.session->reference() && !headlines_.has(row.session->id)) {
-        cell.kind = Kind::Computing;
-        cell.words = tr("%1: being worked out").arg(label);
     } else {
-        cell.kind = Kind::Unscored;
-        cell.words = row.session->reference() ? tr("%1: recorded, but nothing to compare").arg(label)
-                                              : tr("%1: recorded, but there is no reference").arg(label);
+        const bool comes = row.session->reference() && !headlines_.has(row.session->id);
+        cell.kind = comes ? Kind::Computing : Kind::Unscored;
     }
     return cell;
+}
+
+QString MatrixModel::wordsOf(const Row& row, int column) const {
+    const auto device = devices_[static_cast<std::size_t>(column - 1)];
+    const auto& cell = row.cells[static_cast<std::size_t>(column - 1)];
+    const auto* is = contents_->device(device);
+    const QString label = is ? qt(is->label) : QString();
+    const auto* worn = wornIn(row, device);
+    switch (cell.kind) {
+        case MatrixCell::Kind::Empty:
+            return {};
+        case MatrixCell::Kind::Planned:
+            return tr("%1: planned").arg(label);
+        case MatrixCell::Kind::Computing:
+            return tr("%1: being worked out").arg(label);
+        case MatrixCell::Kind::Failed:
+            return worn->reason.empty()
+                       ? tr("%1: attempt without a recording").arg(label)
+                       : tr("%1: attempt without a recording (%2)").arg(label, qt(worn->reason));
+        case MatrixCell::Kind::Unscored:
+            return row.session->reference() ? tr("%1: recorded, but nothing to compare").arg(label)
+                                            : tr("%1: recorded, but there is no reference").arg(label);
+        case MatrixCell::Kind::Number:
+            break;
+    }
+    return tr("%1: mean absolute error %2 %3")
+        .arg(label, widgets::numberText(cell.mae_bpm) + QChar(0x00A0) + tr("bpm"),
+             cell.refused ? tr("as recorded, since its clock could not be aligned") : tr("aligned"));
 }
 
 void MatrixModel::refresh(const std::vector<SessionId>& sessions) {
@@ -364,9 +383,9 @@ QVariant MatrixModel::rowData(const Row& row, int column, int role) const {
         case Qt::EditRole:
             return cell ? QVariant() : QVariant(name);
         case Qt::ToolTipRole:
-            return cell ? cell->words : tr("%1\n%2").arg(name, when);
+            return cell ? wordsOf(row, column) : tr("%1\n%2").arg(name, when);
         case Qt::AccessibleTextRole:
-            return cell ? cell->words : tr("%1, %2").arg(name, when);
+            return cell ? wordsOf(row, column) : tr("%1, %2").arg(name, when);
         case DayRole:
             return when;
         case IsPlannedRole:

@@ -24,7 +24,6 @@ struct MatrixCell {
     std::optional<double> mae_bpm;
     bool refused = false;  ///< alignment was refused: the number is as recorded
     int colour = 0;        ///< index among the colours of traces
-    QString words;         ///< for tooltip and screen reader
 
     friend bool operator==(const MatrixCell&, const MatrixCell&) = default;
 };
@@ -111,6 +110,10 @@ private:
     [[nodiscard]] bool passes(const QString& text) const;
     [[nodiscard]] std::vector<MatrixCell> cellsOf(const Row& row) const;
     [[nodiscard]] MatrixCell cellOf(const Row& row, library::DeviceId device) const;
+    /// The wearing that a cell stands for: one that recorded before one that failed.
+    [[nodiscard]] static const library::WearingRow* wornIn(const Row& row, library::DeviceId device);
+    /// A cell for tooltip and screen reader.
+    [[nodiscard]] QString wordsOf(const Row& row, int column) const;
     [[nodiscard]] int colourOf(library::DeviceId device) const;
     [[nodiscard]] const Row* row(const QModelIndex& index) const;
     [[nodiscard]] QVariant rowData(const Row& row, int column, int role) const;

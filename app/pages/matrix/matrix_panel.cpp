@@ -153,7 +153,7 @@ void MatrixPanel::follow() {
     if (!kept && contents && !contents->projects.empty())
         next = std::ranges::max_element(contents->projects, {}, [&](const auto& row) {
                    const auto members = contents->members.find(row.id);
-                   return members == contents->members.end() ? std::size_t{0} : members->second.size();
+                   return members == contents->members.end() ? std::size_t{0} : members->second->size();
                })->id;
     headlines_.setProject(next);
     model_->setContents(contents, next);
