@@ -14,9 +14,9 @@
 #include "app/pages/agreement_page.h"
 #include "app/pages/clock_panel.h"
 #include "app/pages/flags_panel.h"
-#include "app/pages/recordings_panel.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/particulars/particulars_panel.h"
+#include "app/pages/recordings_panel.h"
 #include "app/pages/session_page.h"
 #include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
@@ -77,12 +77,11 @@ void MainWindow::connectFileCommands() {
         else
             document_.clear();
     });
-    connect(commands_->shortcuts, &QAction::triggered, this,
-            [this] {
-                showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut() +
-                                  libraryCommands_->withShortcut(),
-                              this);
-            });
+    connect(commands_->shortcuts, &QAction::triggered, this, [this] {
+        showShortcuts(
+            commands_->withShortcut() + timelineCommands_->withShortcut() + libraryCommands_->withShortcut(),
+            this);
+    });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });
 }
 

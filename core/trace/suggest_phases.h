@@ -9,9 +9,9 @@ namespace beatwitness::trace {
 
 /// What makes a change of the reference a rise or a recovery.
 struct PhaseSettings {
-    Seconds window{31.0};     ///< the slope at a second is that of the line through this much of it
-    double leastSlope = 0.1;  ///< bpm/s; after an effort of 60 bpm with a time constant of 40 s it falls
-                              ///< below when 93 % of the change is done
+    Seconds window{31.0};        ///< the slope at a second is that of the line through this much of it
+    double leastSlope = 0.1;     ///< bpm/s; after an effort of 60 bpm with a time constant of 40 s it falls
+                                 ///< below when 93 % of the change is done
     BpmDelta leastChange{12.0};  ///< a smaller change is none: breathing and drift make 5 to 10 bpm
     Seconds leastLevel{20.0};    ///< a shorter level stretch belongs to the change before it
     double steadyAbove =
