@@ -6,9 +6,11 @@
 #include <QLabel>
 #include <QMenuBar>
 #include <QPushButton>
+#include <QScreen>
 #include <QSettings>
 #include <QSplitter>
 #include <QStackedWidget>
+#include <QStyle>
 #include <QVBoxLayout>
 #include <utility>
 
@@ -41,6 +43,7 @@ using namespace widgets;
 
 namespace {
 
+constexpr QSize leastScreen{1024, 600};
 constexpr auto geometryKey = "window/geometry";
 constexpr auto themeKey = "window/theme";
 constexpr auto sessionSplitKey = "session/splitter";
@@ -270,7 +273,12 @@ void MainWindow::setTheme(ThemeChoice choice) {
 
 void MainWindow::restoreLayout() {
     setTheme(themeOf(settings_.value(QLatin1String(themeKey)).toString()));
-    resize(1400, 860);
+    QSize first(1400, 860);
+    const QSize room = screen()->availableSize() - QSize(0, style()->pixelMetric(QStyle::PM_TitleBarHeight));
+    // A screen that could not show the window at all is none to go by.
+    if (room.width() >= leastScreen.width() && room.height() >= leastScreen.height())
+        first = first.boundedTo(room);
+    resize(first);
     restoreGeometry(settings_.value(QLatin1String(geometryKey)).toByteArray());
     session_->splitter().restoreState(settings_.value(QLatin1String(sessionSplitKey)).toByteArray());
     agreement_->splitter().restoreState(settings_.value(QLatin1String(agreementSplitKey)).toByteArray());
