@@ -29,7 +29,7 @@ private:
     Marks before_, after_;
 };
 
-std::string keyOf(const analysis::SessionAnalysis& session) {
+std::string referenceOf(const analysis::SessionAnalysis& session) {
     return session.reference.sha256.empty() ? session.reference.file : session.reference.sha256;
 }
 
@@ -39,8 +39,15 @@ Annotations::Annotations(Document& document) : QObject(&document), document_(doc
     connect(&document_, &Document::analysisChanged, this, &Annotations::readSession);
 }
 
+std::string Annotations::keyAtHand() const {
+    if (!document_.hasSession()) return {};
+    const auto reference = referenceOf(*document_.analysis());
+    const auto kept = keptBy_.find(reference);
+    return kept == keptBy_.end() ? reference : kept->second;
+}
+
 void Annotations::readSession() {
-    const std::string key = document_.hasSession() ? keyOf(*document_.analysis()) : std::string();
+    const std::string key = keyAtHand();
     anchors_.clear();
     if (document_.hasSession()) {
         for (const auto& lap : laps())
@@ -69,11 +76,13 @@ void Annotations::readSession() {
 }
 
 void Annotations::keepWith(const std::string& referenceSha256, std::shared_ptr<MarksKeeper> keeper) {
-    if (keeper)
-        keepers_[referenceSha256] = std::move(keeper);
-    else
-        keepers_.erase(referenceSha256);
-    if (key_ != referenceSha256) return;
+    if (keeper) {
+        keptBy_[referenceSha256] = keeper->key();
+        keepers_[keeper->key()] = std::move(keeper);
+    } else {
+        keptBy_.erase(referenceSha256);
+    }
+    if (!document_.hasSession() || referenceOf(*document_.analysis()) != referenceSha256) return;
     key_.clear();
     readSession();
 }

@@ -28,6 +28,8 @@ struct Marks {
 class MarksKeeper {
 public:
     virtual ~MarksKeeper() = default;
+    /// Which row: two sessions of one reference recording keep marks of their own.
+    [[nodiscard]] virtual std::string key() const = 0;
     [[nodiscard]] virtual Result<Marks> load() = 0;
     [[nodiscard]] virtual Result<Done> store(const Marks& marks) = 0;
 };
@@ -89,14 +91,16 @@ signals:
     void refused(const QString& sentence);
 
 private:
+    [[nodiscard]] std::string keyAtHand() const;
     void readSession();
     bool change(Marks next, const QString& what);
 
     Document& document_;
-    std::string key_;  ///< SHA-256 of the reference; empty without a session
+    std::string key_;  ///< of the keeper, else SHA-256 of the reference; empty without a session
     Marks now_;
     std::map<std::string, Marks> inMemory_;
-    std::map<std::string, std::shared_ptr<MarksKeeper>> keepers_;
+    std::map<std::string, std::shared_ptr<MarksKeeper>> keepers_;  ///< by key; undo steps may still need them
+    std::map<std::string, std::string> keptBy_;  ///< SHA-256 of a reference to the keeper's key
     std::optional<std::size_t> selected_;
     std::vector<trace::Phase> proposals_;
     std::vector<ReferenceTime> anchors_;

@@ -14,6 +14,9 @@ public:
     LibraryMarks(LibraryDocument& library, library::SessionId session)
         : library_(&library), path_(library.path()), session_(session) {}
 
+    [[nodiscard]] std::string key() const override {
+        return path_.toStdString() + " session " + std::to_string(session_.value);
+    }
     [[nodiscard]] Result<Marks> load() override;
     [[nodiscard]] Result<Done> store(const Marks& marks) override;
 

@@ -92,6 +92,7 @@ void StoredSession::open(SessionId session) {
 
 void StoredSession::close() {
     if (!id_) return;
+    keepMarksOf({});
     id_.reset();
     row_.reset();
     loadedFrom_.reset();
@@ -180,8 +181,16 @@ void StoredSession::take(Result<Loaded> loaded) {
     loadedFrom_ = loaded->from;
     const auto reference = loaded->snapshot.plan.reference->sha256;
     document_.showStored(loaded->snapshot);
-    document_.annotations().keepWith(reference, std::make_shared<LibraryMarks>(library_, *id_));
+    keepMarksOf(reference);
     emit changed();
+}
+
+void StoredSession::keepMarksOf(const std::string& reference) {
+    auto& annotations = document_.annotations();
+    if (!markedReference_.empty() && markedReference_ != reference)
+        annotations.keepWith(markedReference_, nullptr);
+    markedReference_ = reference;
+    if (!reference.empty()) annotations.keepWith(reference, std::make_shared<LibraryMarks>(library_, *id_));
 }
 
 void StoredSession::follow() {

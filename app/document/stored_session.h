@@ -44,6 +44,9 @@ private:
     };
 
     void load();
+    /// Marks of this reference are kept with the session at hand, those of the one before in memory again: a
+    /// loose pair of the same reference must not write into the library. Empty: of none.
+    void keepMarksOf(const std::string& reference);
     void take(Result<Loaded> loaded);
     void follow();
     void storeClock(std::size_t test, const analysis::ClockRequest& clock, analysis::OffsetReason reason);
@@ -57,6 +60,7 @@ private:
     std::optional<library::SessionId> id_;
     LibraryContents::Session row_;
     LibraryContents::Session loadedFrom_;  ///< the row that `files_` was read for
+    std::string markedReference_;          ///< SHA-256 of the reference whose marks are kept in the library
     Files files_;
     std::vector<library::WearingId> tests_;  ///< of the document's tests, in their order
     QString unscored_;

@@ -73,6 +73,40 @@ TEST_F(LibraryMarks, WhatIsStoredIsShownWhenTheSessionIsKeptThere) {
     EXPECT_EQ(annotations().pins()[0].note, "strap tightened");
 }
 
+// One export serves two sessions: what is taken back belongs to the session it was made in.
+TEST_F(LibraryMarks, UndoReachesTheSessionThatWasMarkedThoughAnotherOfItsReferenceIsOpen) {
+    SessionDraft again{"two", "rowing ergometer", "A", "", {}};
+    for (const auto* name : {"strap", "band"}) {
+        auto file = readForLibrary(folder_.filePath(QString("%1.csv").arg(name)).toStdString());
+        ASSERT_TRUE(file);
+        again.wearings.push_back({again.wearings.empty() ? Role::Reference : Role::Test,
+                                  name,
+                                  {},
+                                  WearingOutcome::Recorded,
+                                  "",
+                                  {{*file, std::nullopt}}});
+    }
+    stored_.importSessions({again}, "band trial");
+    ASSERT_TRUE(waitFor([&] { return !stored_.isStoring() && stored_.contents()->sessions.size() == 2; }));
+    const auto& sessions = stored_.contents()->sessions;
+    const auto other = sessions[0]->id == session_ ? sessions[1]->id : sessions[0]->id;
+    addPhase();
+    annotations().keepWith(window_->document().analysis()->reference.sha256,
+                           std::make_shared<app::LibraryMarks>(stored_, other));
+    addPhase();
+    annotations().addPhase({annotations().instantAt(80), annotations().instantAt(95)},
+                           trace::PhaseKind::Effort, "second piece");
+
+    for (int i = 0; i < 3; ++i)
+        window_->commands().undo->trigger();
+
+    EXPECT_TRUE(stored_.phases(session_)->empty());
+    EXPECT_TRUE(stored_.phases(other)->empty());
+    window_->commands().redo->trigger();
+    EXPECT_EQ(stored_.phases(session_)->size(), 1u);
+    EXPECT_TRUE(stored_.phases(other)->empty());
+}
+
 TEST_F(LibraryMarks, AClosedLibraryRefusesAndNothingIsShownThatIsNotStored) {
     stored_.close();
     QString told;
