@@ -73,6 +73,13 @@ Result<Done> readPlan(Library& library, LibraryContents& contents) {
     return Done{};
 }
 
+Result<Done> readFigures(Library& library, LibraryContents& contents) {
+    auto figures = library.figures();
+    if (!figures) return figures.fault();
+    contents.figures = std::move(*figures);
+    return Done{};
+}
+
 /// The named sessions alone: a list of 10,000 is not read for one edit.
 Result<Done> refreshSessions(Library& library, const std::set<SessionId>& ids, LibraryContents& contents) {
     std::erase_if(contents.sessions, [&](const auto& session) { return ids.contains(session->id); });
@@ -110,6 +117,17 @@ const PlannedParticulars* LibraryContents::planned(PlannedId id) const {
     return find(plan, id);
 }
 
+const FigureParticulars* LibraryContents::figure(FigureId id) const {
+    return find(figures, id);
+}
+
+LibraryContents::Rows<FigureId, FigureParticulars> LibraryContents::figuresOf(ProjectId project) const {
+    Rows<FigureId, FigureParticulars> of;
+    for (const auto& row : figures)
+        if (row.is.project == project) of.push_back(row);
+    return of;
+}
+
 bool LibraryContents::isMember(ProjectId project, SessionId session) const {
     const auto found = members.find(project);
     return found != members.end() && found->second->contains(session);
@@ -138,7 +156,7 @@ std::vector<DeviceId> LibraryContents::columnsOf(ProjectId project) const {
 
 Result<LibraryContents> readContents(Library& library) {
     LibraryContents contents;
-    for (const auto step : {readNames, readProjects, readSessions, readPlan})
+    for (const auto step : {readNames, readProjects, readSessions, readPlan, readFigures})
         if (auto done = step(library, contents); !done) return done.fault();
     return contents;
 }
@@ -155,6 +173,7 @@ Result<LibraryContents> refreshed(const LibraryContents& contents, Library& libr
     if (done && !names && !change.sessions.empty()) done = refreshSessions(library, change.sessions, now);
     if (done && !change.projects.empty()) done = readProjects(library, now);
     if (done && !change.plan.empty()) done = readPlan(library, now);
+    if (done && !change.figures.empty()) done = readFigures(library, now);
     if (!done) return done.fault();
     return now;
 }

@@ -20,6 +20,7 @@ struct LibraryChange {
     std::set<library::ActivityId> activities;
     std::set<library::ProjectId> projects;  ///< their particulars or their selection of sessions
     std::set<library::PlannedId> plan;
+    std::set<library::FigureId> figures;
     bool everything = false;  ///< another library, or an import
 
     [[nodiscard]] bool touches(library::SessionId session) const {
@@ -39,6 +40,7 @@ struct LibraryContents {
     Rows<library::ActivityId, library::ActivityParticulars> activities;  ///< likewise
     Rows<library::ProjectId, library::ProjectParticulars> projects;      ///< likewise
     Rows<library::PlannedId, library::PlannedParticulars> plan;          ///< not deleted; by number
+    Rows<library::FigureId, library::FigureParticulars> figures;  ///< not deleted; by project and place
     /// Shared by snapshots: most changes leave them as they are.
     std::map<library::ProjectId, std::shared_ptr<const std::set<library::SessionId>>> members;
 
@@ -49,6 +51,10 @@ struct LibraryContents {
     [[nodiscard]] const library::ActivityParticulars* activity(library::ActivityId id) const;
     [[nodiscard]] const library::ProjectParticulars* project(library::ProjectId id) const;
     [[nodiscard]] const library::PlannedParticulars* planned(library::PlannedId id) const;
+
+    [[nodiscard]] const library::FigureParticulars* figure(library::FigureId id) const;
+    [[nodiscard]] Rows<library::FigureId, library::FigureParticulars> figuresOf(
+        library::ProjectId project) const;
 
     [[nodiscard]] bool isMember(library::ProjectId project, library::SessionId session) const;
     /// The test devices of the project's matrix, in the order of its columns: as the project says, else every

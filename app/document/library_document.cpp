@@ -52,6 +52,7 @@ struct AddTo {
     }
     void operator()(const RowOf<ProjectId, ProjectParticulars>& row) const { change.projects.insert(row.id); }
     void operator()(const RowOf<PlannedId, PlannedParticulars>& row) const { change.plan.insert(row.id); }
+    void operator()(const RowOf<FigureId, FigureParticulars>& row) const { change.figures.insert(row.id); }
     void operator()(const Membership& row) const { change.projects.insert(row.project); }
 };
 
@@ -244,6 +245,7 @@ template std::optional<DeviceParticulars> LibraryDocument::readParticulars(Devic
 template std::optional<ActivityParticulars> LibraryDocument::readParticulars(ActivityId);
 template std::optional<ProjectParticulars> LibraryDocument::readParticulars(ProjectId);
 template std::optional<PlannedParticulars> LibraryDocument::readParticulars(PlannedId);
+template std::optional<FigureParticulars> LibraryDocument::readParticulars(FigureId);
 
 std::optional<RowValue> LibraryDocument::rowValue(const AnyRowId& id) {
     return std::visit(
@@ -313,6 +315,23 @@ std::optional<PlannedId> LibraryDocument::addPlanned(const QString& what, Planne
     const std::vector<RowValue> after{Row{*id, planned}};
     planned.deleted = true;
     undo_.push(new EditLibrary(*this, what, {Row{*id, planned}}, after, EditLibrary::Stored::Already));
+    if (!refresh(what, changeOf(after))) return std::nullopt;
+    return *id;
+}
+
+std::optional<FigureId> LibraryDocument::addFigure(const QString& what, const FigureParticulars& figure) {
+    auto* library = writable(what);
+    if (!library) return std::nullopt;
+    const auto id = library->addFigure(figure);
+    auto added = id ? library->particulars(*id) : Result<FigureParticulars>{id.fault()};
+    if (!added) {
+        emit failed(what, added.fault());
+        return std::nullopt;
+    }
+    using Row = RowOf<FigureId, FigureParticulars>;
+    const std::vector<RowValue> after{Row{*id, *added}};
+    added->deleted = true;
+    undo_.push(new EditLibrary(*this, what, {Row{*id, *added}}, after, EditLibrary::Stored::Already));
     if (!refresh(what, changeOf(after))) return std::nullopt;
     return *id;
 }

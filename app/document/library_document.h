@@ -65,6 +65,9 @@ public:
     bool addWearing(const QString& what, library::SessionId session, library::WearingParticulars wearing);
     std::optional<library::PlannedId> addPlanned(const QString& what, library::PlannedParticulars planned);
 
+    /// Behind the project's other figures.
+    std::optional<library::FigureId> addFigure(const QString& what, const library::FigureParticulars& figure);
+
     // A name for an edit to point to: found, or added (which is no undo step: nothing shows it yet).
     std::optional<library::DeviceId> device(const QString& label);
     std::optional<library::WearerId> wearer(const QString& label);

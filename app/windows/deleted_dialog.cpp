@@ -20,10 +20,10 @@ using namespace library;
 namespace {
 
 QString kindWord(const AnyRowId& id) {
-    const std::array words{DeletedDialog::tr("session"),        DeletedDialog::tr("wearing"),
-                           DeletedDialog::tr("wearer"),         DeletedDialog::tr("device"),
-                           DeletedDialog::tr("activity"),       DeletedDialog::tr("project"),
-                           DeletedDialog::tr("planned session")};
+    const std::array words{DeletedDialog::tr("session"),         DeletedDialog::tr("wearing"),
+                           DeletedDialog::tr("wearer"),          DeletedDialog::tr("device"),
+                           DeletedDialog::tr("activity"),        DeletedDialog::tr("project"),
+                           DeletedDialog::tr("planned session"), DeletedDialog::tr("figure")};
     return words[id.index()];
 }
 

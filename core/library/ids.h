@@ -21,6 +21,7 @@ using SessionId = Id<struct SessionRowTag>;
 using WearingId = Id<struct WearingRowTag>;
 using RecordingId = Id<struct RecordingRow>;
 using PlannedId = Id<struct PlannedRow>;
+using FigureId = Id<struct FigureRow>;
 
 /// A row and what people call it.
 template <class RowId>

@@ -230,16 +230,19 @@ Result<Done> Library::purgeDeleted() {
     database.run("DELETE FROM session WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM wearing WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM planned_session WHERE deleted_at_us IS NOT NULL");
+    database.run("DELETE FROM figure WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM project WHERE deleted_at_us IS NOT NULL");
     database.run(
-        "DELETE FROM device WHERE deleted_at_us IS NOT NULL AND id NOT IN (SELECT device_id FROM wearing)");
+        "DELETE FROM device WHERE deleted_at_us IS NOT NULL AND id NOT IN (SELECT device_id FROM wearing "
+        "UNION SELECT device_id FROM figure_device)");
     database.run(
         "DELETE FROM wearer WHERE deleted_at_us IS NOT NULL AND id NOT IN "
         "(SELECT wearer_id FROM session WHERE wearer_id IS NOT NULL)");
     database.run(
         "DELETE FROM activity WHERE deleted_at_us IS NOT NULL AND id NOT IN "
         "(SELECT activity_id FROM session WHERE activity_id IS NOT NULL UNION "
-        "SELECT activity_id FROM planned_session WHERE activity_id IS NOT NULL)");
+        "SELECT activity_id FROM planned_session WHERE activity_id IS NOT NULL UNION "
+        "SELECT activity_id FROM figure_activity)");
     database.run("DELETE FROM recording WHERE id NOT IN (SELECT recording_id FROM wearing_recording)");
     note(database, "what was deleted was purged", std::nullopt);
     if (auto done = transaction.commit(); !done) return done;

@@ -98,6 +98,7 @@ public:
     [[nodiscard]] Result<ActivityParticulars> particulars(ActivityId activity);
     [[nodiscard]] Result<ProjectParticulars> particulars(ProjectId project);
     [[nodiscard]] Result<PlannedParticulars> particulars(PlannedId planned);
+    [[nodiscard]] Result<FigureParticulars> particulars(FigureId figure);
     /// The same rows as they are stored now: what undoing a write of `values` has to write.
     [[nodiscard]] Result<std::vector<RowValue>> stored(std::span<const RowValue> values);
     /// All of them or none, with one entry `what` in the journal. Faults besides: NotInLibrary, WrongUsage
@@ -106,8 +107,12 @@ public:
     /// An attempt or a plan added, as write() would store it.
     [[nodiscard]] Result<WearingId> addWearing(SessionId session, const WearingParticulars& wearing);
     [[nodiscard]] Result<PlannedId> addPlanned(const PlannedParticulars& planned);
+    /// Behind the other figures of its project; `figure.place` does not count.
+    [[nodiscard]] Result<FigureId> addFigure(const FigureParticulars& figure);
     /// The plan of every project, in the order of adding, less what is deleted.
     [[nodiscard]] Result<std::vector<RowOf<PlannedId, PlannedParticulars>>> plan();
+    /// The figures of every project, by project and place, less what is deleted.
+    [[nodiscard]] Result<std::vector<RowOf<FigureId, FigureParticulars>>> figures();
     [[nodiscard]] Result<std::vector<Membership>> memberships();
     [[nodiscard]] Result<std::vector<DeletedRow>> deletedRows();
 

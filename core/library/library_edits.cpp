@@ -4,6 +4,7 @@
 #include <system_error>
 #include <utility>
 
+#include "core/library/figure_store.h"
 #include "core/library/library.h"
 #include "core/library/particulars_store.h"
 
@@ -75,6 +76,10 @@ Result<PlannedParticulars> Library::particulars(PlannedId planned) {
     return particularsOf(planned);
 }
 
+Result<FigureParticulars> Library::particulars(FigureId figure) {
+    return particularsOf(figure);
+}
+
 Result<std::vector<RowValue>> Library::stored(std::span<const RowValue> values) {
     auto& database = file_.database();
     std::vector<RowValue> now;
@@ -130,6 +135,28 @@ Result<PlannedId> Library::addPlanned(const PlannedParticulars& planned) {
 Result<std::vector<RowOf<PlannedId, PlannedParticulars>>> Library::plan() {
     auto found = allPlanned(file_.database());
     if (auto done = file_.database().outcome(); !done) return done.fault();
+    return found;
+}
+
+Result<FigureId> Library::addFigure(const FigureParticulars& figure) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    auto& database = file_.database();
+    Transaction transaction{database, Durability::Normal};
+    const auto id = insertEmptyFigure(database, figure.project);
+    auto is = figure;
+    is.place = static_cast<int>(database.number("SELECT place FROM figure WHERE id = ?", id).value_or(0));
+    writeRow(database, RowOf<FigureId, FigureParticulars>{id, std::move(is)});
+    note(database, fmt::format("figure \"{}\" added", figure.name), std::nullopt);
+    if (auto done = transaction.commit(); !done) return done.fault();
+    return id;
+}
+
+Result<std::vector<RowOf<FigureId, FigureParticulars>>> Library::figures() {
+    auto& database = file_.database();
+    std::vector<RowOf<FigureId, FigureParticulars>> found;
+    for (const auto id : figureIds(database))
+        if (auto figure = readRow(database, id)) found.push_back({id, std::move(*figure)});
+    if (auto done = database.outcome(); !done) return done.fault();
     return found;
 }
 

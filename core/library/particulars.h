@@ -7,6 +7,7 @@
 
 #include "core/foundation/clocks.h"
 #include "core/foundation/units.h"
+#include "core/library/figure_particulars.h"
 #include "core/library/ids.h"
 #include "core/library/session_draft.h"
 
@@ -134,12 +135,14 @@ struct RowOf {
     friend bool operator==(const RowOf&, const RowOf&) = default;
 };
 
-using RowValue = std::variant<RowOf<SessionId, SessionParticulars>, RowOf<WearingId, WearingParticulars>,
-                              RowOf<WearerId, WearerParticulars>, RowOf<DeviceId, DeviceParticulars>,
-                              RowOf<ActivityId, ActivityParticulars>, RowOf<ProjectId, ProjectParticulars>,
-                              RowOf<PlannedId, PlannedParticulars>, Membership>;
+using RowValue =
+    std::variant<RowOf<SessionId, SessionParticulars>, RowOf<WearingId, WearingParticulars>,
+                 RowOf<WearerId, WearerParticulars>, RowOf<DeviceId, DeviceParticulars>,
+                 RowOf<ActivityId, ActivityParticulars>, RowOf<ProjectId, ProjectParticulars>,
+                 RowOf<PlannedId, PlannedParticulars>, RowOf<FigureId, FigureParticulars>, Membership>;
 
-using AnyRowId = std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId>;
+using AnyRowId =
+    std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId, FigureId>;
 
 /// A row that is hidden until it is restored or purged.
 struct DeletedRow {

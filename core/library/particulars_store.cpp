@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "core/foundation/text.h"
+#include "core/library/figure_store.h"
 #include "core/library/library_file.h"
 
 namespace beatwitness::library {
@@ -170,6 +171,10 @@ void writeInto(Database& database, PlannedId id, const PlannedParticulars& is) {
     for (const auto device : is.devices)
         database.run("INSERT OR IGNORE INTO planned_device (planned_id, device_id) VALUES (?, ?)", id,
                      device);
+}
+
+void writeInto(Database& database, FigureId id, const FigureParticulars& is) {
+    mustBeThere(database, writeFigure(database, id, is), id);
 }
 
 template <class RowId, class Particulars>
@@ -360,13 +365,15 @@ std::vector<DeletedRow> deletedRows(Database& database) {
     listDeleted<PlannedId>(
         database, "SELECT id, name, deleted_at_us FROM planned_session WHERE deleted_at_us IS NOT NULL",
         list);
+    listDeleted<FigureId>(database,
+                          "SELECT id, name, deleted_at_us FROM figure WHERE deleted_at_us IS NOT NULL", list);
     std::ranges::stable_sort(list, std::ranges::greater{}, &DeletedRow::at);
     return list;
 }
 
 std::string_view kindOf(const AnyRowId& id) {
-    constexpr const char* kinds[] = {"session",  "wearing", "wearer",         "device",
-                                     "activity", "project", "planned session"};
+    constexpr const char* kinds[] = {"session",  "wearing", "wearer",          "device",
+                                     "activity", "project", "planned session", "figure"};
     return kinds[id.index()];
 }
 
