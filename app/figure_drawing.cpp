@@ -4,21 +4,66 @@
 
 #include "core/foundation/version.h"
 #include "widgets/figures/figure_export.h"
+#include "widgets/figures/motion_export.h"
 
 namespace beatwitness {
+namespace {
+
+/// Whether name, size and rate make sense, before the time of an analysis is spent on the library.
+Result<Done> checked(const verbs::FigureArguments& arguments) {
+    const QString out = QString::fromStdString(arguments.out);
+    if (arguments.motion.empty()) {
+        if (const auto format = widgets::figureFormat(out); !format) return format.fault();
+    } else {
+        if (const auto format = widgets::motionFormat(out); !format) return format.fault();
+        if (const auto rate = widgets::frameRate(QString::fromStdString(arguments.motion)); !rate)
+            return rate.fault();
+    }
+    const auto size = widgets::figureSize(QString::fromStdString(arguments.size), 1.0, arguments.dpi);
+    if (!size) return size.fault();
+    return Done{};
+}
+
+Result<Done> writeStill(const report::MadeFigure& figure, const widgets::FigureSize& size,
+                        const widgets::ExportStyle& style, const widgets::Provenance& provenance,
+                        const QString& out) {
+    const auto format = widgets::figureFormat(out);
+    if (!format) return format.fault();
+    return widgets::writeWhole(out, widgets::sceneFile(figure.scene, size, *format, style, provenance));
+}
+
+Result<Done> writeMotion(report::MadeFigure figure, const verbs::FigureArguments& arguments,
+                         const widgets::FigureSize& size, const widgets::ExportStyle& style,
+                         const widgets::Provenance& provenance) {
+    if (!figure.motion)
+        return Fault{FaultCode::WrongUsage,
+                     "a figure of the kind \"" + std::string(report::figureKindName(arguments.request.kind)) +
+                         "\" does not move; expected overlay or map",
+                     {},
+                     {},
+                     {}};
+    const auto rate = widgets::frameRate(QString::fromStdString(arguments.motion));
+    if (!rate) return rate.fault();
+    const double length_s = arguments.motionLength_s.value_or(widgets::usualLength_s(*figure.motion));
+    const widgets::Film film{std::move(figure.scene),
+                             std::move(*figure.motion),
+                             size,
+                             style,
+                             provenance,
+                             {*rate, length_s, arguments.motionStyle}};
+    const auto written = widgets::writeFilm(film, QString::fromStdString(arguments.out), {});
+    if (!written) return written.fault();
+    return Done{};
+}
+
+}  // namespace
 
 verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs::Streams& streams) {
     const auto refuse = [&](const Fault& fault) { return verbs::reportFault(fault, false, streams); };
-    const QString out = QString::fromStdString(arguments.out);
-    const auto format = widgets::figureFormat(out);
-    if (!format) return refuse(format.fault());
-    // Before the library is read: a wrong size should not cost the time of an analysis.
-    if (const auto size = widgets::figureSize(QString::fromStdString(arguments.size), 1.0, arguments.dpi);
-        !size)
-        return refuse(size.fault());
+    if (const auto good = checked(arguments); !good) return refuse(good.fault());
     auto library = library::Library::open(arguments.library, {.write = false});
     if (!library) return refuse(library.fault());
-    const auto figure = report::makeFigure(*library, arguments.request);
+    auto figure = report::makeFigure(*library, arguments.request);
     if (!figure) return refuse(figure.fault());
     const auto definition = report::figureDefinition(*library, arguments.request);
     const auto size =
@@ -36,10 +81,13 @@ verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs:
     const widgets::Provenance provenance{
         QString::fromUtf8(programVersion().data(), static_cast<qsizetype>(programVersion().size())),
         QString::fromStdString(definition)};
+    const auto fresh = std::move(figure->fresh);
     const auto written =
-        widgets::writeWhole(out, widgets::sceneFile(figure->scene, *size, *format, style, provenance));
+        arguments.motion.empty()
+            ? writeStill(*figure, *size, style, provenance, QString::fromStdString(arguments.out))
+            : writeMotion(std::move(*figure), arguments, *size, style, provenance);
     if (!written) return refuse(written.fault());
-    verbs::keepOutcomes(arguments.library, figure->fresh);
+    verbs::keepOutcomes(arguments.library, fresh);
     return verbs::ExitCode::Done;
 }
 

@@ -1,5 +1,6 @@
 # background/, models/ and inputs/: what the window is made of beside the plots.
 target_sources(beatwitness_widgets PRIVATE
+  background/in_parallel.cpp background/in_parallel.h
   background/progress_strip.cpp background/progress_strip.h
   background/task_runner.cpp background/task_runner.h
   inputs/drop_frame.cpp inputs/drop_frame.h

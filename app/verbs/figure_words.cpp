@@ -1,6 +1,7 @@
 #include "app/verbs/figure_words.h"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cmath>
 
 namespace beatwitness::verbs {
@@ -40,6 +41,13 @@ void FigureWords::addTo(CLI::App& verb) {
     verb.add_option_function<double>(
         "--to", [this](double value) { end_s_ = value, hasEnd_ = true; },
         "last second of session time that an overlay shows");
+    verb.add_option("--show", shown_,
+                    "what an overlay shows beside its traces: flags, phases, pins, errors, map, or none")
+        ->delimiter(',')
+        ->check(CLI::IsMember({"flags", "phases", "pins", "errors", "map", "none"}));
+    verb.add_option("--scale", scale_, "of the counts in a map: log, cube-root or linear")
+        ->check(CLI::IsMember({"log", "cube-root", "linear"}));
+    verb.add_option("--subtitle", request.subtitle, "in place of the program's own subtitle");
     verb.add_option("--title", request.title, "in place of the program's own title");
     verb.add_option("--size", figure_.size,
                     "1080p, 4k, vertical, a width such as 85mm, or pixels such as 1920x1080");
@@ -47,7 +55,18 @@ void FigureWords::addTo(CLI::App& verb) {
     verb.add_flag("--transparent", figure_.transparent, "no paper behind the figure");
     verb.add_flag("--grey", figure_.grey, "as a black-and-white printer would show it");
     verb.add_option("--dpi", figure_.dpi, "dots an inch of a PNG whose width is in mm: 72 to 1200");
-    verb.add_option("--out", figure_.out, "the file to write: .png, .svg or .pdf")->required();
+    verb.add_option("--motion", figure_.motion,
+                    "a film of so many frames a second: 24, 25, 30, 50, 60, 23.976, 29.97 or 59.94");
+    verb.add_option_function<double>(
+        "--motion-length", [this](double value) { motionLength_s_ = value, hasLength_ = true; },
+        "seconds that the film lasts: 0.5 to 600; else a minute of the session in a second, 5 to 60");
+    verb.add_option("--motion-style", motionStyle_, "grow: the traces grow; cursor: a cursor travels")
+        ->check(CLI::IsMember({"grow", "cursor"}));
+    verb.add_option(
+            "--out", figure_.out,
+            "the file to write: .png, .svg or .pdf; with --motion .png for numbered pictures, .mp4, .mov "
+            "or .webm")
+        ->required();
 }
 
 Result<FigureArguments> FigureWords::arguments() const {
@@ -58,6 +77,18 @@ Result<FigureArguments> FigureWords::arguments() const {
     arguments.dark = theme_ == "dark";
     arguments.request.clock =
         clock_ == "aligned" ? evaluation::Clock::Aligned : evaluation::Clock::AsRecorded;
+    const auto shows = [this](const char* what) { return std::ranges::find(shown_, what) != shown_.end(); };
+    arguments.request.flags = shows("flags");
+    arguments.request.phases = shows("phases");
+    arguments.request.pins = shows("pins");
+    arguments.request.errorStrip = shows("errors");
+    arguments.request.mapBeside = shows("map");
+    arguments.request.scale = report::scaleOf(scale_).value_or(report::Cells::Scale::Log);
+    arguments.motionStyle =
+        motionStyle_ == "cursor" ? report::MotionStyle::Cursor : report::MotionStyle::Grow;
+    if (hasLength_) arguments.motionLength_s = motionLength_s_;
+    if (hasLength_ && !(motionLength_s_ >= 0.5 && motionLength_s_ <= 600.0))
+        return wrong("--motion-length takes 0.5 to 600 seconds");
     arguments.request.excludeReferenceFaults = referenceFaults_ == "exclude";
     if (hasBegin_) arguments.request.begin_s = begin_s_;
     if (hasEnd_) arguments.request.end_s = end_s_;

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "app/verbs/verb.h"
 #include "core/report/figures/figure_request.h"
@@ -20,6 +22,10 @@ struct FigureArguments {
     bool transparent = false;
     bool grey = false;
     int dpi = 300;
+    /// Frames a second of a film; empty: a still.
+    std::string motion;
+    std::optional<double> motionLength_s;  ///< nothing: a minute of the session in a second
+    report::MotionStyle motionStyle = report::MotionStyle::Grow;
     std::string out;
 };
 
@@ -35,9 +41,11 @@ public:
 
 private:
     FigureArguments figure_;
-    std::string kind_, theme_ = "light", clock_ = "aligned", referenceFaults_ = "exclude";
-    double begin_s_ = 0.0, end_s_ = 0.0;
-    bool hasBegin_ = false, hasEnd_ = false;
+    std::string kind_, theme_ = "light", clock_ = "aligned", referenceFaults_ = "exclude", scale_ = "log",
+                       motionStyle_ = "grow";
+    std::vector<std::string> shown_{"flags", "phases", "pins", "errors"};
+    double begin_s_ = 0.0, end_s_ = 0.0, motionLength_s_ = 0.0;
+    bool hasBegin_ = false, hasEnd_ = false, hasLength_ = false;
 };
 
 }  // namespace beatwitness::verbs

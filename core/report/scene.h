@@ -179,6 +179,8 @@ struct Statement {
 struct Scene {
     std::string title, subtitle;
     std::vector<PanelRow> rows;
+    /// A square panel at the right of all rows, below them where the figure is tall.
+    std::optional<Panel> beside;
     std::vector<LegendEntry> legend;
     std::vector<Statement> statements;  ///< of a card; then there are no rows
     std::string verdict;                ///< of a card

@@ -2,6 +2,7 @@
 find_package(Qt6 6.4 REQUIRED COMPONENTS Test)
 beatwitness_test(widgets_shell_tests
   qt_main.cpp
+  background/in_parallel_test.cpp
   background/task_runner_test.cpp
   inputs/message_banner_test.cpp
   inputs/offset_field_test.cpp

@@ -57,6 +57,7 @@ struct TopLabel {
     QString text;
     QColor colour;
     bool strong = false;
+    bool goesFirst = false;  ///< others give way
 };
 
 std::vector<TopLabel> topLabelsOf(const PlacedPanel& place, const MarkStyle& style) {
@@ -74,7 +75,7 @@ std::vector<TopLabel> topLabelsOf(const PlacedPanel& place, const MarkStyle& sty
             labels.push_back(
                 {place.x(rule->shift), place.whole.width(), qt(rule->label),
                  rule->paint.role == report::Paint::Role::Guide ? style.palette.warning : style.palette.ink,
-                 false});
+                 false, rule->paint.role == report::Paint::Role::Accent});
     }
     std::erase_if(labels, [&](const TopLabel& label) {
         return label.text.isEmpty() || label.x < place.axes.left() - 0.5 ||
@@ -87,19 +88,24 @@ std::vector<TopLabel> topLabelsOf(const PlacedPanel& place, const MarkStyle& sty
 }  // namespace
 
 void drawTopLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
-    double free = place.whole.left();
-    for (const auto& label : topLabelsOf(place, style)) {
+    auto labels = topLabelsOf(place, style);
+    std::ranges::stable_partition(labels, &TopLabel::goesFirst);
+    std::vector<QRectF> taken;
+    for (const auto& label : labels) {
         const QFont font = figureFont(TextSize::Small, label.strong);
         const QFontMetricsF metrics(font);
         const double width = metrics.horizontalAdvance(label.text);
         const double left = std::clamp(label.x - width / 2, place.whole.left(),
                                        std::max(place.whole.left(), place.whole.right() - width));
+        const QRectF box(left, 0.0, width + 3.0, 1.0);
         // A label wider than its stretch, or on top of another, is left to the legend and the lanes.
-        if (width > label.room || left < free) continue;
+        if (width > label.room ||
+            std::ranges::any_of(taken, [&](const QRectF& other) { return other.intersects(box); }))
+            continue;
         painter.setFont(font);
         painter.setPen(label.colour);
         painter.drawText(QPointF(left, place.axes.top() - metrics.descent() - 1.0), label.text);
-        free = left + width + 3.0;
+        taken.push_back(box);
     }
 }
 

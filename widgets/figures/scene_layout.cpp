@@ -16,6 +16,9 @@ constexpr double tickGap = 3.0;  ///< between axis and tick label
 constexpr double rowGap = 8.0;
 constexpr double panelGap = 10.0;
 constexpr double labelGap = 2.0;
+constexpr double besideShare = 0.36;        ///< of the body's width, for a panel beside the rows
+constexpr double tallShare = 0.75;          ///< a body at least so tall for its width stacks its panels
+constexpr double belowShare = 0.42;         ///< of its height, where the panel stands below them
 constexpr double mostCategoryShare = 0.34;  ///< of a panel's width, for category labels
 
 struct Edges {
@@ -68,7 +71,7 @@ bool hasTopLabels(const Panel& panel) {
 Edges edgesOf(const Panel& panel, double width) {
     const double small = lineHeight(figureFont(TextSize::Small));
     Edges edges;
-    if (panel.y.kind != Axis::Kind::Hidden) edges.left = widestTick(panel.y, width) + tickGap;
+    if (panel.y.kind != Axis::Kind::Hidden) edges.left = widestTick(panel.y, width) + tickGap + 0.5;
     if (!panel.title.empty()) edges.top += lineHeight(figureFont(TextSize::Plain, true));
     if (!panel.subtitle.empty()) edges.top += small;
     if (!panel.y.label.empty()) edges.top += small + labelGap;
@@ -126,7 +129,7 @@ void addTicks(PlacedPanel& place) {
     const bool times = panel.x.kind == Axis::Kind::SessionTime;
     const double xRoom = advance(font, times ? QStringLiteral("00:00:00") : QStringLiteral("0000")) * 1.6;
     place.xTicks = ticksOf(panel.x, place.axes.width(), xRoom);
-    place.yTicks = ticksOf(panel.y, place.axes.height(), lineHeight(font) * 1.7);
+    place.yTicks = ticksOf(panel.y, place.axes.height(), lineHeight(font) * 1.4);
 }
 
 void placeRows(const report::Scene& scene, SceneLayout& layout) {
@@ -148,6 +151,24 @@ void placeRows(const report::Scene& scene, SceneLayout& layout) {
     squareAlike(layout.panels);
     for (auto& place : layout.panels)
         addTicks(place);
+}
+
+/// Takes room for the panel beside the rows from the body, and places it.
+PlacedPanel takeBeside(const Panel& panel, QRectF& body) {
+    QRectF room = body;
+    if (body.height() > tallShare * body.width()) {
+        room.setTop(body.bottom() - std::min(belowShare * body.height(), body.width()));
+        body.setBottom(room.top() - rowGap);
+    } else {
+        room.setLeft(body.right() - std::min(besideShare * body.width(), body.height()));
+        body.setRight(room.left() - panelGap);
+    }
+    const Edges own = edgesOf(panel, room.width());
+    PlacedPanel place;
+    place.panel = &panel;
+    place.whole = room;
+    place.axes = room.adjusted(own.left, own.top, -own.right, -own.bottom);
+    return place;
 }
 
 void placeLegend(const report::Scene& scene, double width, SceneLayout& layout) {
@@ -195,6 +216,7 @@ SceneLayout layOut(const report::Scene& scene, const QRectF& area) {
     layout.footnoteBox = QRectF(rest.left(), rest.bottom() - foot, rest.width(), foot);
     if (foot > 0) rest.setBottom(rest.bottom() - foot - 4.0);
     layout.body = rest;
+    if (scene.beside) layout.panels.push_back(takeBeside(*scene.beside, layout.body));
     placeRows(scene, layout);
     return layout;
 }

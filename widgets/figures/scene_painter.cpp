@@ -37,9 +37,16 @@ void drawSample(QPainter& painter, const report::LegendEntry& entry, const QRect
             break;
         case Sample::Swatch: {
             const QRectF swatch(box.left() + 3.0, box.center().y() - 3.0, box.width() - 6.0, 6.0);
+            const bool isFlag = entry.paint.role == report::Paint::Role::Flag;
+            const Hatch hatch = isFlag ? style.palette.flag(entry.paint.flag).hatch : Hatch::HollowDashed;
+            if (isFlag && hatch == Hatch::HollowDashed) {
+                painter.setBrush(Qt::NoBrush);
+                painter.setPen(penOf(colour, 0.7, report::Dash::Dashed));
+                painter.drawRect(swatch);
+                break;
+            }
             painter.fillRect(swatch, mixed(style.palette.paper, colour, 0.38));
-            if (entry.paint.role == report::Paint::Role::Flag)
-                drawHatch(painter, swatch, style.palette.flag(entry.paint.flag).hatch, colour, 3.0);
+            if (isFlag) drawHatch(painter, swatch, hatch, colour, 3.0);
             painter.setBrush(Qt::NoBrush);
             painter.setPen(penOf(colour, 0.6, report::Dash::Solid));
             painter.drawRect(swatch);

@@ -133,6 +133,14 @@ Scene mapScene(DensityMap map, const std::string& device, Cells::Scale scale, co
     return scene;
 }
 
+MapBeside mapBeside(DensityMap map, const std::string& device, Cells::Scale scale) {
+    const RateRange range = rangeOf(std::span(&map, 1));
+    auto ramp = rampEntry(map.largest, map.cellWidth_bpm, scale);
+    auto panel = mapPanel(std::move(map), range, scale, 0.0, false);
+    panel.y.label = device + ", bpm";
+    return {std::move(panel), std::move(ramp)};
+}
+
 Scene smallMapsScene(std::vector<std::vector<SmallMap>> rows, Cells::Scale scale, const FigureWords& words) {
     Scene scene = started(words);
     std::vector<DensityMap> all;
@@ -188,7 +196,7 @@ Scene differenceScene(const DifferenceData& data, const FigureWords& words) {
     panel.y.label = "error, bpm (test minus reference)";
     panel.y.lowest = std::min(map.edge(firstY) - shift, data.lower.value) - 4.0;
     panel.y.highest = std::max(map.edge(lastY + 1) - shift, data.upper.value) + 4.0;
-    Cells cells{std::move(map), Cells::Scale::Log, 0.0};
+    Cells cells{std::move(map), data.scale, 0.0};
     cells.yShift = -shift;
     scene.legend.push_back(rampEntry(data.map.largest, data.map.cellWidth_bpm, cells.scale));
     for (const auto* level : {&data.lower, &data.upper, &data.bias})

@@ -29,6 +29,13 @@ struct RateRange {
 [[nodiscard]] Scene mapScene(agreement::DensityMap map, const std::string& device, Cells::Scale scale,
                              const FigureWords& words);
 
+/// The same map as a panel beside other panels, with what its colours mean.
+struct MapBeside {
+    Panel panel;
+    LegendEntry ramp;
+};
+[[nodiscard]] MapBeside mapBeside(agreement::DensityMap map, const std::string& device, Cells::Scale scale);
+
 struct SmallMap {
     std::string title, subtitle;
     agreement::DensityMap map;
@@ -47,6 +54,7 @@ struct DifferenceData {
     agreement::DensityMap map;  ///< x: reference or mean, y: error shifted by `errorOrigin_bpm`
     double errorOrigin_bpm = 0.0;
     bool againstMean = false;
+    Cells::Scale scale = Cells::Scale::Log;
     Level bias, lower, upper;
 };
 /// Error over heart rate as density, with bias and limits and their intervals.

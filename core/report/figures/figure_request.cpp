@@ -76,6 +76,16 @@ std::string_view figureKindTitle(FigureKind kind) {
     return "Figure";
 }
 
+std::string_view scaleName(Cells::Scale scale) {
+    return scale == Cells::Scale::Log ? "log" : scale == Cells::Scale::CubeRoot ? "cube-root" : "linear";
+}
+
+std::optional<Cells::Scale> scaleOf(std::string_view name) {
+    for (const auto scale : {Cells::Scale::Log, Cells::Scale::CubeRoot, Cells::Scale::Linear})
+        if (scaleName(scale) == name) return scale;
+    return std::nullopt;
+}
+
 bool showsSession(FigureKind kind) {
     return kind == FigureKind::Overlay || kind == FigureKind::LossCurve;
 }

@@ -10,6 +10,7 @@
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/library/library.h"
+#include "core/report/figures/motion.h"
 #include "core/report/scene.h"
 
 namespace beatwitness::report {
@@ -44,19 +45,33 @@ inline constexpr std::array allFigureKinds{
 /// True where it shows one session.
 [[nodiscard]] bool showsSession(FigureKind kind);
 
+/// `log`, `cube-root`, `linear`.
+[[nodiscard]] std::string_view scaleName(Cells::Scale scale);
+[[nodiscard]] std::optional<Cells::Scale> scaleOf(std::string_view name);
+
 /// What a figure shows; with the library it says everything but size and theme.
 struct FigureRequest {
     FigureKind kind = FigureKind::Overlay;
     std::string project;
-    std::string session;               ///< name; empty where one session is shown: the first of the project
-    std::vector<std::string> devices;  ///< empty: all
-    std::vector<std::string> activities;  ///< empty: all
+    std::string session;  ///< name; empty where one session is shown: the first of the project
+    std::optional<library::SessionId> sessionId;  ///< goes before the name
+    std::vector<std::string> devices;             ///< empty: all
+    std::vector<std::string> activities;          ///< empty: all
     evaluation::Clock clock = evaluation::Clock::Aligned;
     bool excludeReferenceFaults = true;
     int epoch_s = 1;
     std::optional<double> begin_s, end_s;  ///< part of the session for an overlay
-    std::string title, subtitle, caption;  ///< in place of the program's own, where not empty
+    /// What an overlay shows beside the traces; `mapBeside` is the agreement map of its first device.
+    bool flags = true, phases = true, pins = true, errorStrip = true, mapBeside = false;
+    Cells::Scale scale = Cells::Scale::Log;  ///< of counts in maps
+    std::string title, subtitle, caption;    ///< in place of the program's own, where not empty
 };
+
+/// A figure of the library as a request; names are looked up, so that a renamed device is still found.
+/// Faults: WrongUsage (a kind of a later program), NotInLibrary (the project, session, a device or activity
+/// is gone).
+[[nodiscard]] Result<FigureRequest> requestOf(library::Library& library,
+                                              const library::FigureParticulars& figure);
 
 /// The figure as JSON: kind, project and everything that was asked, then program, settings digest and the
 /// SHA-256 of every recording behind it.
@@ -67,6 +82,7 @@ struct FigureRequest {
 struct MadeFigure {
     Scene scene;
     std::vector<library::StoredOutcome> fresh;
+    std::optional<MotionSource> motion;  ///< of kinds that can move: overlay and map
 };
 
 /// Makes the figure from the library. Faults: NotInLibrary (project, session, device), NothingToCompare

@@ -21,6 +21,18 @@ std::string settingsDigest() {
     return recording::sha256(std::as_bytes(std::span{text.data(), text.size()}));
 }
 
+/// Whether the figure draws from this session.
+bool isAsked(const library::SessionRow& row, const FigureRequest& request) {
+    if (request.sessionId) return row.id == *request.sessionId;
+    return request.session.empty() || row.name == request.session;
+}
+
+std::string sessionName(library::Library& library, const FigureRequest& request) {
+    if (!request.sessionId) return request.session;
+    const auto row = library.session(*request.sessionId);
+    return row ? row->name : request.session;
+}
+
 /// Digests of the recordings that the figure may draw from.
 Json recordingDigests(library::Library& library, const FigureRequest& request) {
     Json digests = Json::array();
@@ -30,7 +42,7 @@ Json recordingDigests(library::Library& library, const FigureRequest& request) {
     if (!rows) return digests;
     std::set<std::int64_t> wanted;
     for (const auto& row : *rows)
-        if (request.session.empty() || row.name == request.session)
+        if (isAsked(row, request))
             for (const auto& wearing : row.wearings)
                 for (const auto& use : wearing.recordings)
                     wanted.insert(use.recording.value);
@@ -70,16 +82,22 @@ Result<Scene> pooled(library::Library& library, const FigureRequest& request, co
 Result<MadeFigure> made(library::Library& library, const FigureRequest& request, const RunControl& run) {
     const auto alone = [](Result<Scene> scene) -> Result<MadeFigure> {
         if (!scene) return scene.fault();
-        return MadeFigure{std::move(*scene), {}};
+        return MadeFigure{std::move(*scene), {}, {}};
     };
-    if (request.kind == FigureKind::Overlay) return alone(overlayFigure(library, request, run));
+    if (request.kind == FigureKind::Overlay) {
+        auto timed = overlayFigure(library, request, run);
+        if (!timed) return timed.fault();
+        return MadeFigure{std::move(timed->scene), {}, std::move(timed->motion)};
+    }
     if (request.kind == FigureKind::LossCurve) return alone(lossCurveFigure(library, request, run));
     if (request.kind == FigureKind::Sessions) return alone(sessionsFigure(library, request, run));
     auto evidence = figureEvidence(library, request, run);
     if (!evidence) return evidence.fault();
     auto scene = pooled(library, request, *evidence, run);
     if (!scene) return scene.fault();
-    return MadeFigure{std::move(*scene), std::move(evidence->fresh)};
+    MadeFigure figure{std::move(*scene), std::move(evidence->fresh), {}};
+    if (request.kind == FigureKind::Map) figure.motion = mapMotion(*evidence, request);
+    return figure;
 }
 
 }  // namespace
@@ -88,7 +106,7 @@ std::string figureDefinition(library::Library& library, const FigureRequest& req
     Json json{{"schema", "beatwitness.figure/1"},
               {"kind", figureKindName(request.kind)},
               {"project", request.project},
-              {"session", request.session},
+              {"session", sessionName(library, request)},
               {"devices", request.devices},
               {"activities", request.activities},
               {"clock", evaluation::clockName(request.clock)},
@@ -96,6 +114,15 @@ std::string figureDefinition(library::Library& library, const FigureRequest& req
               {"epoch_s", request.epoch_s},
               {"begin_s", number(request.begin_s)},
               {"end_s", number(request.end_s)},
+              {"flags", request.flags},
+              {"phases", request.phases},
+              {"pins", request.pins},
+              {"error_strip", request.errorStrip},
+              {"map_beside", request.mapBeside},
+              {"scale", scaleName(request.scale)},
+              {"title", request.title},
+              {"subtitle", request.subtitle},
+              {"caption", request.caption},
               {"program", programVersion()},
               {"settings_sha256", settingsDigest()},
               {"recordings_sha256", recordingDigests(library, request)}};

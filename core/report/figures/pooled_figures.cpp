@@ -74,7 +74,20 @@ Result<Scene> mapFigure(const FigureEvidence& evidence, const FigureRequest& req
         "Density agreement map: seconds in cells of 1 \u00d7 1 bpm, with the lines of equality, half and "
         "double rate and a band of \u00b15 bpm.");
     if (!groups.empty()) words.subtitle += " \u00b7 " + maeWords(groups.front().timeWeighted.mae) + " bpm";
-    return mapScene(agreement::densityMap(rates.reference, rates.test, 1), device, Cells::Scale::Log, words);
+    return mapScene(agreement::densityMap(rates.reference, rates.test, 1), device, request.scale, words);
+}
+
+MotionSource mapMotion(const FigureEvidence& evidence, const FigureRequest& request) {
+    auto rates = ratesOf(evidence, request, [](const auto&) { return true; });
+    MotionSource motion;
+    motion.hasTimeAxis = false;
+    motion.begin_s = 0.0;
+    motion.end_s = static_cast<double>(std::max<std::size_t>(rates.test.size(), 1));
+    for (std::size_t i = 0; i < rates.test.size(); ++i)
+        motion.mapped.seconds.push_back(static_cast<std::int64_t>(i) + 1);
+    motion.mapped.reference = std::move(rates.reference);
+    motion.mapped.test = std::move(rates.test);
+    return motion;
 }
 
 Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request) {
@@ -96,7 +109,7 @@ Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureReques
         }
     }
     return smallMapsScene(
-        std::move(rows), Cells::Scale::Log,
+        std::move(rows), request.scale,
         pooledWords(evidence, request, sentenceCase(listed(evidence.devices)) + " against the reference",
                     "Density agreement maps by device and activity on the same scales, with mean "
                     "absolute errors in bpm and their 95 % intervals over sessions."));
@@ -121,6 +134,7 @@ Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureReque
     };
     const auto& limits = *group.limits.chosen();
     DifferenceData data;
+    data.scale = request.scale;
     data.map = agreement::densityMap(rates.reference, rates.test, 1);
     data.errorOrigin_bpm = errorOrigin_bpm;
     data.bias = level("bias", group.timeWeighted.bias.value.value_or(0.0), group.timeWeighted.bias.ci95);

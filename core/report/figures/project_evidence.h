@@ -43,13 +43,20 @@ struct FigureEvidence {
 [[nodiscard]] std::optional<std::array<double, 2>> intervalOf(const agreement::PooledFigure& figure);
 
 // The figures themselves, by what they need.
-[[nodiscard]] Result<Scene> overlayFigure(library::Library& library, const FigureRequest& request,
-                                          const RunControl& run);
+/// A scene that can move.
+struct TimedScene {
+    Scene scene;
+    MotionSource motion;
+};
+[[nodiscard]] Result<TimedScene> overlayFigure(library::Library& library, const FigureRequest& request,
+                                               const RunControl& run);
 [[nodiscard]] Result<Scene> lossCurveFigure(library::Library& library, const FigureRequest& request,
                                             const RunControl& run);
 [[nodiscard]] Result<Scene> sessionsFigure(library::Library& library, const FigureRequest& request,
                                            const RunControl& run);
 [[nodiscard]] Result<Scene> mapFigure(const FigureEvidence& evidence, const FigureRequest& request);
+/// The seconds that the map counts, one after another in the order of sessions.
+[[nodiscard]] MotionSource mapMotion(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> distributionFigure(const FigureEvidence& evidence, const FigureRequest& request);

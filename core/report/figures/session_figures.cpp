@@ -34,7 +34,16 @@ Result<SessionRow> sessionAsked(Library& library, const FigureRequest& request) 
     const auto rows = sessionRowsOf(library, request);
     if (!rows) return rows.fault();
     for (const auto& row : *rows)
-        if (request.session.empty() || row.name == request.session) return row;
+        if (request.sessionId ? row.id == *request.sessionId
+                              : request.session.empty() || row.name == request.session)
+            return row;
+    if (request.sessionId)
+        return Fault{FaultCode::NotInLibrary,
+                     "the session that this figure shows is no longer in the project \"" + request.project +
+                         "\"; expected one of its sessions",
+                     {},
+                     {},
+                     {}};
     return Fault{FaultCode::NotInLibrary,
                  request.session.empty() ? "the project \"" + request.project + "\" holds no session"
                                          : "the project \"" + request.project +
@@ -85,6 +94,20 @@ std::string errorWords(const evaluation::SessionView& view, bool aligned) {
     return text;
 }
 
+OverlayOptions optionsOf(const FigureRequest& request) {
+    OverlayOptions options;
+    options.aligned = request.clock == evaluation::Clock::Aligned;
+    options.flags = request.flags;
+    options.errorStrip = request.errorStrip;
+    options.phases = request.phases;
+    options.pins = request.pins;
+    options.mapBeside = request.mapBeside;
+    options.scale = request.scale;
+    options.begin_s = request.begin_s;
+    options.end_s = request.end_s;
+    return options;
+}
+
 /// One session's traces without lanes and labels, for small multiples.
 Panel smallPanel(const Scene& overlay, const SessionRow& row, std::string subtitle) {
     Panel panel = overlay.rows.front().panels.front();
@@ -131,7 +154,7 @@ Scene smallMultiples(std::vector<Panel> panels) {
 
 }  // namespace
 
-Result<Scene> overlayFigure(Library& library, const FigureRequest& request, const RunControl& run) {
+Result<TimedScene> overlayFigure(Library& library, const FigureRequest& request, const RunControl& run) {
     const auto row = sessionAsked(library, request);
     if (!row) return row.fault();
     const auto view =
@@ -139,11 +162,12 @@ Result<Scene> overlayFigure(Library& library, const FigureRequest& request, cons
     if (!view) return view.fault();
     const auto devices = devicesOf(library, request);
     if (!devices) return devices.fault();
-    OverlayOptions options;
-    options.aligned = request.clock == evaluation::Clock::Aligned;
-    options.begin_s = request.begin_s;
-    options.end_s = request.end_s;
-    return overlayScene(view->session, wordsOf(*view, *devices), options);
+    const auto options = optionsOf(request);
+    const auto [begin_s, end_s] = secondsShown(view->session, options);
+    TimedScene made{overlayScene(view->session, wordsOf(*view, *devices), options),
+                    {begin_s, end_s, true, {}}};
+    if (options.mapBeside) made.motion.mapped = pairsShown(view->session, options);
+    return made;
 }
 
 Result<Scene> lossCurveFigure(Library& library, const FigureRequest& request, const RunControl& run) {
@@ -176,6 +200,7 @@ Result<Scene> sessionsFigure(Library& library, const FigureRequest& request, con
         if (!view) return view.fault();
         OverlayOptions options;
         options.aligned = request.clock == evaluation::Clock::Aligned;
+        options.flags = request.flags;
         options.errorStrip = options.phases = options.pins = false;
         panels.push_back(smallPanel(overlayScene(view->session, wordsOf(*view, *devices), options), row,
                                     errorWords(*view, options.aligned)));

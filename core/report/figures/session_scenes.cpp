@@ -7,6 +7,7 @@
 #include <set>
 
 #include "core/report/cautions.h"
+#include "core/report/figures/agreement_scenes.h"
 #include "core/report/figures/figure_words.h"
 
 namespace beatwitness::report {
@@ -293,6 +294,25 @@ PanelRow rowOf(Panel panel, double weight) {
 
 }  // namespace
 
+trace::Pairs pairsShown(const SessionAnalysis& session, const OverlayOptions& options) {
+    const Window window = windowOf(session, options);
+    trace::Pairs shown;
+    if (session.tests.empty()) return shown;
+    const auto& all = viewOf(session.tests.front(), options.aligned).pairs;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (!window.holds(static_cast<double>(all.seconds[i]))) continue;
+        shown.seconds.push_back(all.seconds[i]);
+        shown.reference.push_back(all.reference[i]);
+        shown.test.push_back(all.test[i]);
+    }
+    return shown;
+}
+
+std::array<double, 2> secondsShown(const SessionAnalysis& session, const OverlayOptions& options) {
+    const Window window = windowOf(session, options);
+    return {window.begin_s, window.end_s};
+}
+
 Scene overlayScene(const SessionAnalysis& session, const SessionWords& words, const OverlayOptions& options) {
     const Window window = windowOf(session, options);
     Scene scene;
@@ -309,6 +329,12 @@ Scene overlayScene(const SessionAnalysis& session, const SessionWords& words, co
     lowest.panels.front().x = timeAxis(window, true);
     if (lowest.lines > 0) lowest.lines += 2.0;
     addLegend(scene, session, options, window);
+    if (options.mapBeside && !session.tests.empty()) {
+        auto map = mapBeside(agreement::densityMap(pairsShown(session, options), 1), deviceName(words, 0),
+                             options.scale);
+        scene.beside = std::move(map.panel);
+        scene.legend.push_back(std::move(map.ramp));
+    }
     scene.footnote = std::string(cautionLine());
     scene.caption = overlayCaption(session, words, options);
     return scene;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -27,8 +29,17 @@ struct OverlayOptions {
     bool errorStrip = true;
     bool phases = true;
     bool pins = true;
+    bool mapBeside = false;  ///< the agreement map of the first test, of the part shown
+    Cells::Scale scale = Cells::Scale::Log;
     std::optional<double> begin_s, end_s;  ///< the part to show; nothing: all
 };
+
+/// The pairs of the first test in the part shown, as the map beside counts them.
+[[nodiscard]] trace::Pairs pairsShown(const analysis::SessionAnalysis& session,
+                                      const OverlayOptions& options);
+/// First and last second shown.
+[[nodiscard]] std::array<double, 2> secondsShown(const analysis::SessionAnalysis& session,
+                                                 const OverlayOptions& options);
 
 /// Reference and tests over one time axis, with flags tinted, the error below, lanes of flags and phases.
 [[nodiscard]] Scene overlayScene(const analysis::SessionAnalysis& session, const SessionWords& words,

@@ -109,6 +109,7 @@ std::vector<Named> agreementFigures() {
     report::DifferenceData difference{agreement::densityMap(shifted, 1),
                                       130,
                                       false,
+                                      report::Cells::Scale::Log,
                                       {"bias", -6.2, {{-8.0, -4.4}}},
                                       {"lower limit", -41.0, {{-52.0, -33.0}}},
                                       {"upper limit", 28.0, {{21.0, 38.0}}}};
