@@ -1,7 +1,6 @@
 #include "app/figure_drawing.h"
 
-#include <QGuiApplication>
-
+#include "app/offscreen.h"
 #include "core/foundation/version.h"
 #include "widgets/figures/figure_export.h"
 #include "widgets/figures/motion_export.h"
@@ -70,13 +69,7 @@ verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs:
         widgets::figureSize(QString::fromStdString(arguments.size), figure->scene.aspect, arguments.dpi);
     if (!size) return refuse(size.fault());
 
-    qputenv("QT_QPA_PLATFORM", "offscreen");
-    // What Qt remarks on its surroundings is no sentence for the user of a verb.
-    qInstallMessageHandler([](QtMsgType, const QMessageLogContext&, const QString&) {});
-    int count = 1;
-    char name[] = "beatwitness";
-    char* words[] = {name, nullptr};
-    const QGuiApplication application(count, words);
+    const Offscreen offscreen;
     const widgets::ExportStyle style{arguments.dark, arguments.transparent, arguments.grey};
     const widgets::Provenance provenance{
         QString::fromUtf8(programVersion().data(), static_cast<qsizetype>(programVersion().size())),

@@ -6,6 +6,7 @@
 #include "app/verbs/command_line.h"
 #ifdef BEATWITNESS_WORKSTATION
 #include "app/figure_drawing.h"
+#include "app/report_drawing.h"
 #include "app/workstation.h"
 #endif
 
@@ -31,8 +32,10 @@ int main(int argc, char** argv) {
     // Asked before any QApplication: the verbs work where there is no display.
     if (opensTheWindow(words)) return runWorkstation(argc, argv);
     const verbs::DrawFigure draw = drawFigure;
+    const verbs::WriteReport write = drawReport;
 #else
     const verbs::DrawFigure draw;
+    const verbs::WriteReport write;
 #endif
-    return static_cast<int>(verbs::runCommandLine(words, {std::cout, std::cerr}, draw));
+    return static_cast<int>(verbs::runCommandLine(words, {std::cout, std::cerr}, draw, write));
 }

@@ -63,6 +63,8 @@ add_library(beatwitness_workstation STATIC
   windows/sample_pair.cpp windows/sample_pair.h
   pages/unscored_page.cpp pages/unscored_page.h
   figure_drawing.cpp figure_drawing.h
+  offscreen.cpp offscreen.h
+  report_drawing.cpp report_drawing.h
   workstation.cpp workstation.h
   workstation_options.cpp workstation_options.h)
 # On the one file that needs it, so that the compiler cache serves every clone.

@@ -219,12 +219,13 @@ ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json
 }  // namespace
 
 bool isVerb(const std::string& word) {
-    constexpr std::array<std::string_view, 8> words{"inspect", "analyse", "add", "agreement",
-                                                    "figure",  "--help",  "-h",  "--version"};
+    constexpr std::array<std::string_view, 9> words{"inspect", "analyse", "add", "agreement", "figure",
+                                                    "report",  "--help",  "-h",  "--version"};
     return std::ranges::find(words, word) != words.end();
 }
 
-ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams, const DrawFigure& draw) {
+ExitCode runCommandLine(std::span<const std::string> words, const Streams& streams, const DrawFigure& draw,
+                        const WriteReport& write) {
     const bool json = std::ranges::find(words, "--json") != words.end();
     if (!words.empty() && !words.front().starts_with('-') && !isVerb(words.front()))
         return reportFault(
@@ -287,6 +288,11 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     auto* figureVerb = app.add_subcommand("figure", "draw one figure of a project into a PNG, SVG or PDF");
     figureWords.addTo(*figureVerb);
 
+    ReportArguments report;
+    auto* reportVerb =
+        app.add_subcommand("report", "write the whole write-up of a project: HTML, Markdown, figures, tables");
+    addReportOptions(*reportVerb, report);
+
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
         app.parse(reversed);
@@ -301,6 +307,12 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
             return reportFault(wrongUsage("this program was built without a window and cannot draw figures"),
                                json, streams);
         return draw(*figure, streams);
+    }
+    if (reportVerb->parsed()) {
+        if (!write)
+            return reportFault(wrongUsage("this program was built without a window and cannot draw a write-up's figures"),
+                               json, streams);
+        return write(report, streams);
     }
     if (agreementVerb->parsed()) {
         if (const auto fault = question.putInto(agreement.question))

@@ -219,18 +219,6 @@ std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence
     return pooledGroups(evidence, plain);
 }
 
-std::vector<DeviceComparison> comparisons(const std::vector<SessionEvidence>& evidence,
-                                          const Question& question) {
-    auto aligned = compareDevices(evidence, question, Clock::Aligned);
-    auto asRecorded = compareDevices(evidence, question, Clock::AsRecorded);
-    std::vector<DeviceComparison> all;
-    for (std::size_t i = 0; i < aligned.size(); ++i) {
-        all.push_back(std::move(aligned[i]));
-        if (i < asRecorded.size()) all.push_back(std::move(asRecorded[i]));
-    }
-    return all;
-}
-
 /// A compared device that the project never recorded is a slip of the hand.
 std::optional<Fault> unknownDevice(const std::vector<SessionEvidence>& evidence, const Question& question) {
     for (const auto& pair : question.compare)
@@ -255,6 +243,18 @@ Question withComparedDevices(Question question) {
 
 }  // namespace
 
+std::vector<DeviceComparison> comparisonsUnderBothClocks(const std::vector<SessionEvidence>& evidence,
+                                                         const Question& question) {
+    auto aligned = compareDevices(evidence, question, Clock::Aligned);
+    auto asRecorded = compareDevices(evidence, question, Clock::AsRecorded);
+    std::vector<DeviceComparison> all;
+    for (std::size_t i = 0; i < aligned.size(); ++i) {
+        all.push_back(std::move(aligned[i]));
+        if (i < asRecorded.size()) all.push_back(std::move(asRecorded[i]));
+    }
+    return all;
+}
+
 Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
                                           const RunControl& run) {
     const bool both = question.robustness.has_value();
@@ -275,7 +275,7 @@ Result<ProjectAgreement> projectAgreement(library::Library& library, const Quest
         std::ranges::move(other->fresh, std::back_inserter(answer.fresh));
     }
     answer.groups = pooledGroups(answer.evidence, question);
-    answer.comparisons = comparisons(answer.evidence, question);
+    answer.comparisons = comparisonsUnderBothClocks(answer.evidence, question);
     answer.referenceFloor = referenceFloor(answer.evidence, question);
     return answer;
 }

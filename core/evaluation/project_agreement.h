@@ -77,6 +77,10 @@ struct ProjectEvidence {
 [[nodiscard]] Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
                                                         const RunControl& run = {});
 
+/// The question's pairs of devices, each aligned and then as recorded, for evidence at hand.
+[[nodiscard]] std::vector<DeviceComparison> comparisonsUnderBothClocks(
+    const std::vector<SessionEvidence>& evidence, const Question& question);
+
 /// The pooling alone, for evidence at hand.
 [[nodiscard]] std::vector<AgreementGroup> pooledGroups(const std::vector<SessionEvidence>& evidence,
                                                        const Question& question);

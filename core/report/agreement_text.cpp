@@ -3,6 +3,7 @@
 #include "core/report/agreement_json.h"
 #include "core/report/agreement_summary.h"
 #include "core/report/cautions.h"
+#include "core/report/csv.h"
 
 namespace beatwitness::report {
 namespace {
@@ -10,14 +11,6 @@ namespace {
 using agreement::PooledFigure;
 using agreement::PooledFigures;
 using evaluation::AgreementGroup;
-
-std::string quoted(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string out = "\"";
-    for (const char c : text)
-        out += c == '"' ? std::string{"\"\""} : std::string{c};
-    return out + "\"";
-}
 
 std::string csvNumber(const std::optional<double>& value) {
     return value ? fmt::format("{}", *value) : "";
@@ -41,7 +34,7 @@ std::string csvLimits(const AgreementGroup& group) {
 std::string csvRow(const AgreementGroup& group, std::string_view weighting, const PooledFigures& figures) {
     std::string row;
     for (const auto& [key, label] : group.by)
-        row += quoted(label) + ",";
+        row += csvCell(label) + ",";
     row += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}", evaluation::clockName(group.clock), weighting,
                        group.sessions, group.sessionsRefused, group.wearers, group.pairs,
                        csvPercent(group.coverage), csvPercent(group.ownSpanCoverage), group.lateStartSeconds,

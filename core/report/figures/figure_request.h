@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -73,7 +74,11 @@ struct FigureRequest {
 [[nodiscard]] Result<FigureRequest> requestOf(library::Library& library,
                                               const library::FigureParticulars& figure);
 
-/// The figure as JSON: kind, project and everything that was asked, then program, settings digest and the
+/// SHA-256 of every threshold in force, by key.
+[[nodiscard]] std::string settingsDigest();
+
+/// The figure as JSON: kind, project and everything that was asked, then program, analysis version, settings
+/// digest and the
 /// SHA-256 of every recording behind it.
 [[nodiscard]] std::string figureDefinition(library::Library& library, const FigureRequest& request);
 

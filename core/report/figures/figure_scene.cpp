@@ -5,6 +5,7 @@
 #include <span>
 
 #include "core/analysis/settings_table.h"
+#include "core/analysis/wearing_outcome.h"
 #include "core/foundation/version.h"
 #include "core/recording/digest.h"
 #include "core/report/figures/figure_request.h"
@@ -13,13 +14,6 @@
 
 namespace beatwitness::report {
 namespace {
-
-std::string settingsDigest() {
-    std::string text;
-    for (const auto& setting : analysis::settingsTable({}))
-        text += fmt::format("{}={}\n", setting.key, setting.value);
-    return recording::sha256(std::as_bytes(std::span{text.data(), text.size()}));
-}
 
 /// Whether the figure draws from this session.
 bool isAsked(const library::SessionRow& row, const FigureRequest& request) {
@@ -102,6 +96,13 @@ Result<MadeFigure> made(library::Library& library, const FigureRequest& request,
 
 }  // namespace
 
+std::string settingsDigest() {
+    std::string text;
+    for (const auto& setting : analysis::settingsTable({}))
+        text += fmt::format("{}={}\n", setting.key, setting.value);
+    return recording::sha256(std::as_bytes(std::span{text.data(), text.size()}));
+}
+
 std::string figureDefinition(library::Library& library, const FigureRequest& request) {
     Json json{{"schema", "beatwitness.figure/1"},
               {"kind", figureKindName(request.kind)},
@@ -124,6 +125,7 @@ std::string figureDefinition(library::Library& library, const FigureRequest& req
               {"subtitle", request.subtitle},
               {"caption", request.caption},
               {"program", programVersion()},
+              {"analysis_version", analysis::analysisVersion},
               {"settings_sha256", settingsDigest()},
               {"recordings_sha256", recordingDigests(library, request)}};
     return json.dump(-1, ' ', true, Json::error_handler_t::replace);
