@@ -12,8 +12,6 @@
 namespace beatwitness {
 namespace {
 
-constexpr const char* pictureWidth = "180mm";  ///< across a printed page
-
 QString pathOf(const std::filesystem::path& path) {
     return QString::fromStdString(path.string());
 }
@@ -23,7 +21,11 @@ QByteArray bytesOf(const std::string& text) {
 }
 
 Fault notWritable(const std::filesystem::path& path, const std::string& why) {
-    return {FaultCode::NotWritable, "the folder for the write-up could not be made (" + why + ")", path.string(), {}, {}};
+    return {FaultCode::NotWritable,
+            "the folder for the write-up could not be made (" + why + ")",
+            path.string(),
+            {},
+            {}};
 }
 
 Result<Done> makeFolders(const std::filesystem::path& folder) {
@@ -36,7 +38,7 @@ Result<Done> makeFolders(const std::filesystem::path& folder) {
 }
 
 Result<report::DrawnPicture> drawn(const report::Picture& picture) {
-    const auto size = widgets::figureSize(QString::fromLatin1(pictureWidth), picture.scene.aspect);
+    const auto size = widgets::figureSize(QStringLiteral("%1mm").arg(picture.width_mm), picture.scene.aspect);
     if (!size) return size.fault();
     const widgets::Provenance provenance{
         QString::fromUtf8(programVersion().data(), static_cast<qsizetype>(programVersion().size())),
@@ -50,8 +52,8 @@ std::string fileOf(const report::Picture& picture) {
 }
 
 /// Draws and writes the pictures one by one.
-Result<report::DrawnPictures> drawPictures(const report::WriteUp& document, const std::filesystem::path& folder,
-                                           const RunControl& run) {
+Result<report::DrawnPictures> drawPictures(const report::WriteUp& document,
+                                           const std::filesystem::path& folder, const RunControl& run) {
     report::DrawnPictures pictures;
     const auto all = report::picturesOf(document);
     for (const auto* picture : all) {
@@ -76,7 +78,8 @@ Result<WrittenReport> writeReport(library::Library& library, const std::string& 
     const auto pictures = drawPictures(made->document, folder, run.part(0.8, 1));
     if (!pictures) return pictures.fault();
     for (const auto& attachment : made->attachments)
-        if (auto done = widgets::writeWhole(pathOf(folder / attachment.path), bytesOf(attachment.bytes)); !done)
+        if (auto done = widgets::writeWhole(pathOf(folder / attachment.path), bytesOf(attachment.bytes));
+            !done)
             return done.fault();
     const auto markdown = report::markdownOf(made->document, fileOf);
     if (auto done = widgets::writeWhole(pathOf(folder / "write-up.md"), bytesOf(markdown)); !done)
@@ -97,8 +100,9 @@ verbs::ExitCode drawReport(const verbs::ReportArguments& arguments, const verbs:
     }
     if (!*written) return verbs::reportFault(written->fault(), false, streams);
     verbs::keepOutcomes(arguments.library, (*written)->fresh);
-    streams.out << "The write-up of \"" << arguments.project << "\" is in " << (*written)->document.string() << " ("
-                << (*written)->figures << " figures); beside it stand Markdown, figures, tables and the numbers as JSON.\n";
+    streams.out << "The write-up of \"" << arguments.project << "\" is in " << (*written)->document.string()
+                << " (" << (*written)->figures
+                << " figures); beside it stand Markdown, figures, tables and the numbers as JSON.\n";
     return verbs::ExitCode::Done;
 }
 

@@ -77,36 +77,36 @@ std::vector<std::pair<ExampleRule, std::size_t>> chosenFrom(const std::vector<Ca
     return chosen;
 }
 
-std::string amongWords(ExampleRule rule, std::size_t among, const std::string& one, const std::string& many,
-                       const std::string& by) {
-    const auto all = counted(static_cast<double>(among), one, many);
-    if (among == 1) return fmt::format("the only {}", one);
-    switch (rule) {
-        case ExampleRule::Typical:
-            return fmt::format("of {} the one nearest to the median {}", all, by);
-        case ExampleRule::Best:
-            return fmt::format("of {} the one with the best {}", all, by);
-        case ExampleRule::Worst:
-            break;
-    }
-    return fmt::format("of {} the one with the worst {}", all, by);
+/// How a rule says what it chose from, and by what.
+struct RuleWords {
+    std::string one, many;            ///< "session of the band", "sessions of the band"
+    std::string least, most, median;  ///< "the smallest MAE", …
+    bool moreIsBetter = false;
+    int decimals = 1;
+};
+
+std::string choiceWords(ExampleRule rule, std::size_t among, const RuleWords& words) {
+    if (among == 1) return "the only " + words.one;
+    const auto all = counted(static_cast<double>(among), words.one, words.many);
+    if (rule == ExampleRule::Typical) return fmt::format("of {} the one nearest to {}", all, words.median);
+    const bool most = (rule == ExampleRule::Best) == words.moreIsBetter;
+    return fmt::format("of {} the one with {}", all, most ? words.most : words.least);
 }
 
 std::string valueWords(const Example& example, int decimals) {
-    return figureNumber(example.value, decimals) + (example.unit.empty() ? "" : " ") + example.unit;
+    const auto number = decimals == 0 ? countWords(example.value) : figureNumber(example.value, decimals);
+    return example.unit.empty() ? number : fmt::format("{} {}", number, example.unit);
 }
 
-std::vector<Example> finished(std::vector<Candidate> candidates, const std::string& one,
-                              const std::string& many, const std::string& by, int decimals) {
+std::vector<Example> finished(std::vector<Candidate> candidates, const RuleWords& words) {
     order(candidates);
     std::vector<Example> examples;
     for (const auto& [rule, place] : chosenFrom(candidates)) {
         auto example = candidates[place].example;
         example.rule = rule;
         example.among = candidates.size();
-        example.because =
-            fmt::format("chosen by rule, {}: {}", amongWords(rule, example.among, one, many, by),
-                        valueWords(example, decimals));
+        example.because = fmt::format("chosen by rule, {}: {}", choiceWords(rule, example.among, words),
+                                      valueWords(example, words.decimals));
         examples.push_back(std::move(example));
     }
     return examples;
@@ -143,8 +143,45 @@ void addStretches(std::vector<Candidate>& found, const SessionEvidence& item, co
     if (open) closeStretch(found, *open);
 }
 
-std::string kindPhrase(flags::FlagKind kind) {
-    return kindWords(flags::flagKindName(kind));
+/// "spike", "spikes"; "stretch at half rate", "stretches at half rate".
+std::pair<std::string, std::string> kindNouns(flags::FlagKind kind) {
+    using enum flags::FlagKind;
+    switch (kind) {
+        case HalfRate:
+            return {"stretch at half rate", "stretches at half rate"};
+        case DoubleRate:
+            return {"stretch at double rate", "stretches at double rate"};
+        case Stuck:
+        case Damped:
+        case Adrift: {
+            const auto word = kindWords(flags::flagKindName(kind));
+            return {word + " stretch", word + " stretches"};
+        }
+        default:
+            break;
+    }
+    const auto word = kindWords(flags::flagKindName(kind));
+    return {word, word + "s"};
+}
+
+RuleWords metricWords(const std::string& device, const agreement::MetricFacts& facts) {
+    const auto name = facts.metric == Metric::Bias ? "bias in size" : std::string{facts.name};
+    return {"session of the " + device, "sessions of the " + device, "the smallest " + name,
+            "the largest " + name,      "the median " + name,        facts.moreIsBetter,
+            facts.unit.empty() ? 2 : 1};
+}
+
+RuleWords flagWords(const std::string& device, flags::FlagKind kind) {
+    const auto [one, many] = kindNouns(kind);
+    const bool dropout = kind == flags::FlagKind::Dropout;
+    const std::string what = dropout ? "number of seconds without a value" : "sum of absolute errors";
+    return {fmt::format("{} of the {}", one, device),
+            fmt::format("{} of the {}", many, device),
+            "the smallest " + what,
+            "the largest " + what,
+            "the median " + what,
+            false,
+            0};
 }
 
 }  // namespace
@@ -182,8 +219,7 @@ std::vector<Example> sessionExamples(const std::vector<SessionEvidence>& evidenc
         example.unit = std::string{facts.unit};
         candidates.push_back({std::move(example), badnessOf(metric, *value)});
     }
-    return finished(std::move(candidates), "session of the " + device, "sessions of the " + device,
-                    std::string{facts.name}, facts.unit.empty() ? 2 : 1);
+    return finished(std::move(candidates), metricWords(device, facts));
 }
 
 std::vector<Example> flagExamples(const std::vector<SessionEvidence>& evidence, const std::string& device,
@@ -192,11 +228,7 @@ std::vector<Example> flagExamples(const std::vector<SessionEvidence>& evidence, 
     for (const auto& item : evidence)
         if (!item.secondReference && item.device == device)
             addStretches(candidates, item, *item.under(clock).seconds, kind);
-    const bool dropout = kind == flags::FlagKind::Dropout;
-    auto examples =
-        finished(std::move(candidates), fmt::format("stretch of {} of the {}", kindPhrase(kind), device),
-                 fmt::format("stretches of {} of the {}", kindPhrase(kind), device),
-                 dropout ? "seconds without a value" : "sum of absolute errors", 0);
+    auto examples = finished(std::move(candidates), flagWords(device, kind));
     std::ranges::stable_sort(examples, [](const Example& a, const Example& b) {
         const auto place = [](ExampleRule rule) {
             return rule == ExampleRule::Worst ? 0 : rule == ExampleRule::Typical ? 1 : 2;

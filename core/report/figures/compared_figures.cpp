@@ -217,7 +217,7 @@ Result<Scene> robustnessFigure(library::Library& library, const FigureEvidence& 
         pooledWords(evidence, request, "How the error of the " + evidence.devices.front() + " stands up",
                     "The same figure under other clocks, epochs and reference faults, and without each "
                     "session in turn."));
-    scene.aspect = std::min(1.0, 16.0 / static_cast<double>(std::max<std::size_t>(estimates.size(), 1)));
+    scene.aspect = std::min(1.0, 32.0 / static_cast<double>(std::max<std::size_t>(estimates.size(), 1)));
     return scene;
 }
 

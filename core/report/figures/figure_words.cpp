@@ -10,23 +10,27 @@ namespace {
 
 constexpr const char* minus = "\u2212";
 
-/// Rounded first, so that -0.04 does not become "-0.0".
-double rounded(double value, int decimals) {
-    const double scale = std::pow(10.0, decimals);
-    const double result = std::round(value * scale) / scale;
-    return result == 0.0 ? 0.0 : result;
+/// The digits alone, rounded as every other text of the program rounds them.
+std::string digitsOf(double value, int decimals) {
+    return fmt::format("{:.{}f}", std::abs(value), decimals);
+}
+
+/// False where the digits left are all zero, so that -0.04 does not become "-0.0".
+bool showsAnything(const std::string& digits) {
+    return digits.find_first_not_of("0.") != std::string::npos;
 }
 
 }  // namespace
 
 std::string figureNumber(std::optional<double> value, int decimals) {
     if (!value || !std::isfinite(*value)) return "\u2014";
-    const double shown = rounded(*value, decimals);
-    return fmt::format("{}{:.{}f}", shown < 0 ? minus : "", std::abs(shown), decimals);
+    const auto digits = digitsOf(*value, decimals);
+    return fmt::format("{}{}", *value < 0 && showsAnything(digits) ? minus : "", digits);
 }
 
 std::string signedNumber(double value, int decimals) {
-    return fmt::format("{}{}", rounded(value, decimals) > 0 ? "+" : "", figureNumber(value, decimals));
+    const bool plus = value > 0 && showsAnything(digitsOf(value, decimals));
+    return fmt::format("{}{}", plus ? "+" : "", figureNumber(value, decimals));
 }
 
 std::string countWords(double count) {

@@ -143,7 +143,7 @@ Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureReque
     auto words = pooledWords(
         evidence, request, "Error of the " + evidence.devices.front() + " over heart rate",
         "Difference plot with bias and 95 % limits of agreement; bands are their 95 % intervals. " +
-            group.limits.because);
+            sentenceCase(group.limits.because) + ".");
     return differenceScene(data, words);
 }
 

@@ -22,7 +22,7 @@ Paragraph said(std::string text) {
 std::string joined(const std::vector<std::string>& sentences) {
     std::string text;
     for (const auto& sentence : sentences)
-        addSentence(text, sentence);
+        addSentence(text, typeset(sentence));
     return text;
 }
 

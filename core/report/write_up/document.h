@@ -47,6 +47,7 @@ struct Picture {
     FigureRequest request;
     Scene scene;
     std::string definition;  ///< as figureDefinition()
+    int width_mm = 180;      ///< on paper; on a screen at most the width of the text
 };
 
 using SectionBlock = std::variant<Paragraph, Bullets, Table, Picture>;

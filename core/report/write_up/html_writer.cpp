@@ -29,6 +29,8 @@ nav ol { margin: .2rem 0 0; padding-left: 1.3rem; columns: 2; }
 nav a { color: #1f4e79; text-decoration: none; }
 nav a:hover, nav a:focus { text-decoration: underline; }
 .scroll { overflow-x: auto; margin: 1.2rem 0; }
+.scroll .note { font-family: "Source Sans 3", "Noto Sans", "DejaVu Sans", "Liberation Sans", Arial, sans-serif;
+  font-size: .8rem; margin: .35rem 0 0; }
 table { border-collapse: collapse; font-size: .82rem; line-height: 1.35; width: 100%; }
 table.small { font-size: .74rem; }
 caption { text-align: left; font-size: .86rem; padding: 0 0 .45rem; color: #1c2430; }
@@ -37,10 +39,9 @@ th { text-align: left; vertical-align: bottom; border-bottom: 1.5px solid #1c243
 td { vertical-align: top; border-bottom: 1px solid #dde2e7; padding: .3rem .55rem .3rem 0; }
 tbody th { border-bottom: 1px solid #dde2e7; font-weight: 400; vertical-align: top; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
-table p.note { margin: .3rem 0 0; }
 .digest { overflow-wrap: anywhere; }
 figure { margin: 1.6rem 0; }
-figure img { display: block; width: 100%; height: auto; }
+figure img { display: block; height: auto; max-width: 100%; max-height: 60rem; }
 figcaption { font-size: .86rem; line-height: 1.45; margin-top: .4rem; color: #1c2430; }
 .count { font-weight: 600; }
 footer { margin-top: 3rem; border-top: 1px solid #c9d0d8; padding-top: .8rem; font-size: .78rem; color: #44505f; }
@@ -53,11 +54,18 @@ footer { margin-top: 3rem; border-top: 1px solid #c9d0d8; padding-top: .8rem; fo
   thead { display: table-header-group; }
   p { orphans: 3; widows: 3; max-width: none; }
   .scroll { overflow: visible; }
+  .whole { break-inside: avoid; }
+  .scroll .note { font-size: 7.5pt; }
+  figure img { max-height: 215mm; }
+  figure { margin: 10pt 0; }
+  figcaption, caption { font-size: 8pt; }
   table { font-size: 7.5pt; } table.small { font-size: 6.5pt; }
   nav { background: none; border: 1px solid #c9d0d8; }
   a { color: inherit; }
 }
 )css";
+
+constexpr std::size_t rowsOnOnePage = 16;  ///< a shorter table is not torn apart
 
 class Writer {
 public:
@@ -82,9 +90,10 @@ public:
 
     std::string operator()(const Table& table) {
         auto html = fmt::format(
-            "<div class=\"scroll\" tabindex=\"0\"><table{}>\n<caption><span class=\"count\">Table "
+            "<div class=\"scroll{}\" tabindex=\"0\"><table{}>\n<caption><span class=\"count\">Table "
             "{}.</span> {}</caption>\n<thead><tr>",
-            table.small ? " class=\"small\"" : "", ++tables_, escapedHtml(table.caption));
+            table.rows.size() <= rowsOnOnePage ? " whole" : "", table.small ? " class=\"small\"" : "",
+            ++tables_, escapedHtml(table.caption));
         for (const auto& column : table.columns)
             html += fmt::format("<th scope=\"col\"{}>{}</th>", column.number ? " class=\"n\"" : "",
                                 escapedHtml(column.heading));
@@ -102,9 +111,9 @@ public:
         if (drawn == pictures_.end())
             html += fmt::format("<p class=\"note\">{}</p>\n", escapedHtml(picture.description));
         else
-            html +=
-                fmt::format("<img alt=\"{}\" src=\"data:{};base64,{}\">\n", escapedHtml(picture.description),
-                            drawn->second.mime, base64(drawn->second.bytes));
+            html += fmt::format("<img style=\"width:{}mm\" alt=\"{}\" src=\"data:{};base64,{}\">\n",
+                                picture.width_mm, escapedHtml(picture.description), drawn->second.mime,
+                                base64(drawn->second.bytes));
         return html +
                fmt::format("<figcaption><span class=\"count\">Figure {}.</span> {}</figcaption>\n</figure>\n",
                            ++figures_, escapedHtml(picture.caption));

@@ -59,7 +59,8 @@ bool beginsAList(std::string_view text) {
     std::size_t digits = 0;
     while (digits < text.size() && std::isdigit(static_cast<unsigned char>(text[digits])))
         ++digits;
-    return digits > 0 && digits < text.size() && (text[digits] == '.' || text[digits] == ')');
+    if (digits == 0 || digits == text.size() || (text[digits] != '.' && text[digits] != ')')) return false;
+    return digits + 1 == text.size() || text[digits + 1] == ' ';
 }
 
 }  // namespace

@@ -199,7 +199,7 @@ Table referenceFaultsTable(const Study& study) {
             table.rows.push_back({session.row.name, kindWords(flags::flagKindName(flag.kind)),
                                   spanWords(flag.span),
                                   lengthWords(secondsOf(flag.span.end) - secondsOf(flag.span.begin)),
-                                  flag.excluded ? "yes" : "no", asSentence(flag.because)});
+                                  flag.excluded ? "yes" : "no", typeset(asSentence(flag.because))});
     return table;
 }
 
@@ -230,16 +230,16 @@ std::string excludedSentence(const Study& study) {
     for (const auto& session : study.sessions) {
         seconds += session.excluded_s;
         reference += session.reference_s;
-        sessions += session.excluded_s > 0 ? 1 : 0;
+        sessions += std::ranges::any_of(session.referenceFlags, &flags::Flag::excluded) ? 1 : 0;
     }
-    if (seconds == 0)
+    if (sessions == 0)
         return "By its own evidence the reference did not fail in any session, and no second was left out.";
     return fmt::format(
-        "The reference failed by its own evidence in {}: {} of its {} are left out of every result unless it "
-        "says "
-        "otherwise. No second was left out because of a device.",
-        counted(static_cast<double>(sessions), "session", "sessions"), counted(seconds, "second", "seconds"),
-        countWords(reference));
+        "By its own evidence the reference failed in {}. Of the {} seconds in which it had a value, {} are "
+        "left out "
+        "for that in every result, unless it says otherwise. No second was left out because of a device.",
+        counted(static_cast<double>(sessions), "session", "sessions"), countWords(reference),
+        countWords(seconds));
 }
 
 Section floorSection(const Study& study) {

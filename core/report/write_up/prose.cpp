@@ -95,6 +95,15 @@ std::string asSentence(std::string text) {
     return last == '.' || last == '!' || last == '?' ? text : text + ".";
 }
 
+std::string typeset(std::string text) {
+    for (std::size_t at = text.find('-'); at != std::string::npos; at = text.find('-', at + 1)) {
+        const bool begins = at == 0 || text[at - 1] == ' ' || text[at - 1] == '(';
+        const bool number = at + 1 < text.size() && text[at + 1] >= '0' && text[at + 1] <= '9';
+        if (begins && number) text.replace(at, 1, "\u2212");
+    }
+    return text;
+}
+
 void addSentence(std::string& text, std::string sentence) {
     if (sentence.empty()) return;
     if (!text.empty()) text.push_back(' ');

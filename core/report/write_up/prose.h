@@ -38,6 +38,8 @@ namespace beatwitness::report {
 [[nodiscard]] std::string distinctWords(const std::vector<std::string>& words);
 /// A sentence's first letter in upper case and one full stop at its end.
 [[nodiscard]] std::string asSentence(std::string text);
+/// Hyphens in front of digits as minus signs, as all numbers of a write-up have them: "(bias -2.6 bpm)".
+[[nodiscard]] std::string typeset(std::string text);
 /// Adds a sentence behind a blank; nothing where it is empty.
 void addSentence(std::string& text, std::string sentence);
 /// The number itself where it stands short: "5", "0.45".

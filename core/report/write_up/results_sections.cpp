@@ -225,7 +225,9 @@ Section pooledSection(const Study& study) {
 Section shapesSection(const Study& study) {
     Section section{"Where and how large the errors are", 2, {}};
     for (const auto& device : study.testDevices) {
-        section.blocks.push_back(pictureOf(study, FigureKind::Map, anchor(device, study) + "-map", {device}));
+        auto map = pictureOf(study, FigureKind::Map, anchor(device, study) + "-map", {device});
+        map.width_mm = 120;
+        section.blocks.push_back(std::move(map));
         section.blocks.push_back(
             pictureOf(study, FigureKind::Difference, anchor(device, study) + "-difference", {device}));
     }
@@ -243,7 +245,7 @@ std::vector<Section> resultSections(const Study& study) {
         const auto sentences = agreementSummary(group);
         // The verdicts have a chapter of their own.
         for (std::size_t i = 0; i < sentences.size() - group.criteria.size(); ++i)
-            addSentence(text, sentences[i]);
+            addSentence(text, typeset(sentences[i]));
         section.blocks.push_back(Paragraph{text, Paragraph::Kind::Plain, {}});
     }
     return {std::move(section), activitySection(study), pooledSection(study), shapesSection(study)};

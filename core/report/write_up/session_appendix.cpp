@@ -104,7 +104,9 @@ Section remarksSection(const Study& study) {
                 addSentence(text, fmt::format("The clock of the {} was not aligned: {}", device.device,
                                               *device.alignment.refusedBecause));
         if (!session.analysed)
-            addSentence(text, "Not analysed: it holds no reference with a heart rate, or nothing to hold against it.");
+            addSentence(
+                text,
+                "Not analysed: it holds no reference with a heart rate, or nothing to hold against it.");
         if (!text.empty()) bullets.items.push_back(session.row.name + " \u2014 " + text);
     }
     if (bullets.items.empty()) return section;
@@ -120,7 +122,14 @@ std::vector<Section> sessionAppendix(const Study& study) {
     for (const auto& activity : study.testActivities) {
         auto picture = pictureOf(study, FigureKind::Sessions, fmt::format("sessions-{}", ++number));
         picture.request.activities = {activity};
+        picture.request.title = "Every session in " + activityWords(activity);
         picture.description += " Activity: " + activityWords(activity) + ".";
+        picture.caption = "Every session in " + activityWords(activity) +
+                          ": heart rate of the reference and the devices over session time, with mean "
+                          "absolute errors in bpm.";
+        const auto sessions = std::ranges::count_if(
+            study.sessions, [&](const auto& one) { return one.analysed && one.row.activity == activity; });
+        picture.width_mm = sessions == 1 ? 90 : sessions == 2 ? 130 : 180;
         section.blocks.push_back(std::move(picture));
     }
     section.blocks.push_back(findingsTable(study));

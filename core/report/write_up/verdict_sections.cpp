@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 
 #include "core/report/figures/figure_words.h"
 #include "core/report/figures/project_evidence.h"
@@ -178,11 +177,14 @@ std::string comparisonSentence(const evaluation::DeviceComparison& comparison) {
     if (!less && !more)
         return fmt::format("{} the sessions do not tell which of the two errs less: a difference of {} bpm.",
                            where, withInterval(mae->difference, mae->ci95));
-    return fmt::format("{} the {} errs less than the {} by {} bpm ({} to {}).", where,
-                       less ? comparison.a : comparison.b, less ? comparison.b : comparison.a,
-                       figureNumber(std::abs(*mae->difference)),
-                       figureNumber(std::min(std::abs(mae->ci95->lower), std::abs(mae->ci95->upper))),
-                       figureNumber(std::max(std::abs(mae->ci95->lower), std::abs(mae->ci95->upper))));
+    const bool byChance = mae->holmP && *mae->holmP > 0.05;
+    return fmt::format(
+        "{} the {} errs less than the {} by {} bpm ({} to {}){}.", where, less ? comparison.a : comparison.b,
+        less ? comparison.b : comparison.a, figureNumber(std::abs(*mae->difference)),
+        figureNumber(std::min(std::abs(mae->ci95->lower), std::abs(mae->ci95->upper))),
+        figureNumber(std::max(std::abs(mae->ci95->lower), std::abs(mae->ci95->upper))),
+        byChance ? fmt::format("; among all comparisons this may be chance (p after Holm {})", p(mae->holmP))
+                 : std::string{});
 }
 
 // --- Examples --------------------------------------------------------------------------------------------
@@ -192,6 +194,10 @@ FigureRequest requestOf(const Study& study, const Example& example) {
     request.kind = FigureKind::Overlay;
     request.project = study.project.label;
     return exampleRequest(std::move(request), example);
+}
+
+int exampleWidth(const Example& example) {
+    return example.flag ? 120 : 160;
 }
 
 std::string exampleTitle(const Example& example) {
@@ -247,10 +253,11 @@ std::vector<Section> exampleSections(const Study& study, const Examples& example
              "where it has at "
              "least five minutes of pairs; flagged stretches by the sum of their absolute errors, dropouts "
              "by their length."));
-    std::map<std::string, std::size_t> numbers;
+    std::size_t number = 0;
     for (const auto& example : examples) {
         Picture picture;
-        picture.name = fmt::format("example-{}", ++numbers[""]);
+        picture.name = fmt::format("example-{}", ++number);
+        picture.width_mm = exampleWidth(example);
         picture.request = requestOf(study, example);
         picture.caption =
             sentenceCase(example.device) + ", " + exampleTitle(example) + ": " + exampleCaption(example);
