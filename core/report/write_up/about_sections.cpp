@@ -235,11 +235,11 @@ Table sessionsTable(const Study& study) {
 Section failedSection(const Study& study) {
     Section section{"Failed attempts", 2, {}};
     if (study.failed.empty()) {
-        section.blocks.push_back(said("No attempt without a recording is stored in the project."));
+        section.blocks.emplace_back(said("No attempt without a recording is stored in the project."));
         return section;
     }
     const auto failed = static_cast<double>(study.failed.size());
-    section.blocks.push_back(said(fmt::format(
+    section.blocks.emplace_back(said(fmt::format(
         "{} left no recording. {} no figure below, and {} told here because a device that records "
         "nothing has failed as well.",
         counted(failed, "attempt", "attempts"), failed == 1 ? "It enters" : "They enter",
@@ -252,7 +252,7 @@ Section failedSection(const Study& study) {
     for (const auto& attempt : study.failed)
         table.rows.push_back(
             {attempt.device, attempt.session, dayOf(attempt.start), orNotRecorded(attempt.reason)});
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return section;
 }
 
@@ -276,13 +276,13 @@ std::vector<Section> summarySections(const Study& study) {
     Section section{"In short", 1, {}};
     for (const auto& group : study.pooled)
         if (group.clock == Clock::Aligned)
-            section.blocks.push_back(
+            section.blocks.emplace_back(
                 Paragraph{joined(agreementSummary(group)), Paragraph::Kind::Verdict, {}});
     if (study.criteria.empty())
-        section.blocks.push_back(said(
+        section.blocks.emplace_back(said(
             "No requirement was set for this project, so nothing here is passed or failed: the numbers stand "
             "for themselves."));
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         Paragraph{"These sentences pool all activities and hide their differences; the results by activity "
                   "come first for that "
                   "reason. Every figure is time-weighted over the aligned sessions unless it says otherwise.",
@@ -293,23 +293,23 @@ std::vector<Section> summarySections(const Study& study) {
 
 std::vector<Section> questionSections(const Study& study) {
     Section question{"Question and plan", 1, {}};
-    question.blocks.push_back(said(study.project.question.empty()
-                                       ? "No question is recorded for this project."
-                                       : asSentence(study.project.question)));
+    question.blocks.emplace_back(said(study.project.question.empty()
+                                          ? "No question is recorded for this project."
+                                          : asSentence(study.project.question)));
     if (study.plan.empty())
-        question.blocks.push_back(
+        question.blocks.emplace_back(
             said("No plan of sessions is recorded, so nothing can be said of sessions that were "
                  "meant and did not happen."));
     else
-        question.blocks.push_back(planTable(study));
+        question.blocks.emplace_back(planTable(study));
     Section requirements{"Requirements", 2, {}};
     if (study.criteria.empty()) {
-        requirements.blocks.push_back(said("None was set."));
+        requirements.blocks.emplace_back(said("None was set."));
     } else {
         Bullets bullets;
         for (const auto& stored : study.criteria)
             bullets.items.push_back(criterionWords(stored.criterion) + "; " + whenSet(study, stored) + ".");
-        requirements.blocks.push_back(std::move(bullets));
+        requirements.blocks.emplace_back(std::move(bullets));
     }
     return {std::move(question), std::move(requirements)};
 }
@@ -318,21 +318,21 @@ std::vector<Section> materialSections(const Study& study) {
     Section people{"People, devices and sessions", 1, {}};
     const auto without = std::ranges::count_if(study.sessions, [](const auto& s) { return !s.row.wearerId; });
     if (study.wearers.empty())
-        people.blocks.push_back(said("Who wore the devices is not recorded."));
+        people.blocks.emplace_back(said("Who wore the devices is not recorded."));
     else
-        people.blocks.push_back(wearersTable(study));
+        people.blocks.emplace_back(wearersTable(study));
     if (!study.wearers.empty() && without > 0)
-        people.blocks.push_back(
+        people.blocks.emplace_back(
             said(fmt::format("Of {} the wearer is not recorded.",
                              counted(static_cast<double>(without), "session", "sessions"))));
     Section devices{"Devices and wearings", 2, {}};
     const auto worn = wornDevices(study);
-    devices.blocks.push_back(devicesTable(worn, study));
-    devices.blocks.push_back(wearingsTable(worn));
+    devices.blocks.emplace_back(devicesTable(worn, study));
+    devices.blocks.emplace_back(wearingsTable(worn));
     if (const auto sentence = firmwareSentence(worn); !sentence.empty())
-        devices.blocks.push_back(said(sentence));
+        devices.blocks.emplace_back(said(sentence));
     Section sessions{"Sessions", 2, {}};
-    sessions.blocks.push_back(sessionsTable(study));
+    sessions.blocks.emplace_back(sessionsTable(study));
     return {std::move(people), std::move(devices), std::move(sessions), failedSection(study)};
 }
 

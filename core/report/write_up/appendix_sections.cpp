@@ -166,7 +166,7 @@ void processingRows(const Study& study, Rows& rows) {
 
 std::vector<Section> checklistSections(const Study& study) {
     Section section{"Appendix: consensus checklist", 1, {}};
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         Paragraph{"The topics are those of the recommendations for determining the validity of consumer "
                   "wearable heart rate devices "
                   "(Br J Sports Med 2021;55:767\u2013779), filled from what is stored.",
@@ -179,7 +179,7 @@ std::vector<Section> checklistSections(const Study& study) {
                 false};
     for (const auto add : {peopleRows, criterionRows, indexRows, preparationRows, processingRows})
         add(study, table.rows);
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return {std::move(section)};
 }
 
@@ -194,7 +194,7 @@ std::vector<Section> settingsSections(const Study& study) {
         formulas.rows.push_back({std::string{facts.name},
                                  std::string{facts.unit.empty() ? "\u2014" : facts.unit},
                                  std::string{facts.formula}, std::string{facts.source}});
-    section.blocks.push_back(std::move(formulas));
+    section.blocks.emplace_back(std::move(formulas));
     Table table{
         "Every threshold in force.",
         {{"Setting", false}, {"Value", true}, {"Unit", false}, {"What it decides", false}, {"Source", false}},
@@ -210,7 +210,7 @@ std::vector<Section> settingsSections(const Study& study) {
                               sentenceCase(std::string{row.reason}), std::string{row.source}});
     }
     if (!changed) table.note.clear();
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return {std::move(section)};
 }
 
@@ -223,7 +223,7 @@ std::vector<Section> recordingsSections(const Study& study) {
                 true};
     for (const auto& file : study.recordings)
         table.rows.push_back({file.file, file.sha256});
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return {std::move(section)};
 }
 

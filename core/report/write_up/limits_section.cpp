@@ -96,12 +96,12 @@ std::vector<Section> limitsSections(const Study& study) {
     for (const auto add :
          {peopleLimit, sessionsLimit, clockLimit, requirementsLimit, chanceLimit, failedLimit})
         add(study, bullets.items);
-    own.blocks.push_back(std::move(bullets));
+    own.blocks.emplace_back(std::move(bullets));
     Section general{"Cautions", 1, {}};
     Bullets all;
     for (const auto caution : cautions())
         all.items.emplace_back(caution);
-    general.blocks.push_back(std::move(all));
+    general.blocks.emplace_back(std::move(all));
     return {std::move(own), std::move(general)};
 }
 

@@ -244,7 +244,7 @@ std::string excludedSentence(const Study& study) {
 
 Section floorSection(const Study& study) {
     Section section{"Two references", 2, {}};
-    section.blocks.push_back(said(
+    section.blocks.emplace_back(said(
         "In some sessions a second reference was worn. How far it is from the first is the floor under every "
         "device's error: nothing can be shown to be better than that."));
     Table table{"Second references against the first, aligned, with 95 % intervals.",
@@ -262,7 +262,7 @@ Section floorSection(const Study& study) {
                                   countWords(static_cast<double>(group.sessions)), lengthWords(group.pairs),
                                   withInterval(group.timeWeighted.bias),
                                   withInterval(group.timeWeighted.mae)});
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return section;
 }
 
@@ -277,10 +277,10 @@ std::vector<Section> methodsSections(const Study& study) {
 
 std::vector<Section> exclusionSections(const Study& study) {
     Section section{"Reference faults and exclusions", 1, {}};
-    section.blocks.push_back(said(excludedSentence(study)));
+    section.blocks.emplace_back(said(excludedSentence(study)));
     if (auto table = referenceFaultsTable(study); !table.rows.empty()) {
-        section.blocks.push_back(std::move(table));
-        section.blocks.push_back(withAndWithoutTable(study));
+        section.blocks.emplace_back(std::move(table));
+        section.blocks.emplace_back(withAndWithoutTable(study));
     }
     std::vector<Section> sections{std::move(section)};
     if (!study.answer.referenceFloor.empty()) sections.push_back(floorSection(study));

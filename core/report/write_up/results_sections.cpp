@@ -195,30 +195,30 @@ std::string anchor(const std::string& label, const Study& study) {
 Section activitySection(const Study& study) {
     Section section{"By activity", 2, {}};
     const std::string what = "Agreement by activity and device";
-    section.blocks.push_back(errorTable(study.answer.groups, byActivity, what));
-    section.blocks.push_back(pictureOf(study, FigureKind::Intervals, "intervals"));
-    section.blocks.push_back(pictureOf(study, FigureKind::SmallMaps, "maps-by-activity"));
-    section.blocks.push_back(shareTable(study.answer.groups, byActivity, what));
-    section.blocks.push_back(limitsTable(study.answer.groups, byActivity, what));
-    section.blocks.push_back(correlationTable(study.answer.groups, byActivity, what));
-    section.blocks.push_back(clocksTable(study));
+    section.blocks.emplace_back(errorTable(study.answer.groups, byActivity, what));
+    section.blocks.emplace_back(pictureOf(study, FigureKind::Intervals, "intervals"));
+    section.blocks.emplace_back(pictureOf(study, FigureKind::SmallMaps, "maps-by-activity"));
+    section.blocks.emplace_back(shareTable(study.answer.groups, byActivity, what));
+    section.blocks.emplace_back(limitsTable(study.answer.groups, byActivity, what));
+    section.blocks.emplace_back(correlationTable(study.answer.groups, byActivity, what));
+    section.blocks.emplace_back(clocksTable(study));
     return section;
 }
 
 Section pooledSection(const Study& study) {
     Section section{"All activities together", 2, {}};
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         Paragraph{"What follows mixes activities in the proportions in which they were recorded, and says "
                   "nothing of another mix.",
                   Paragraph::Kind::Plain,
                   {}});
     const std::string what = "All activities together";
-    section.blocks.push_back(errorTable(study.pooled, byDevice, what));
-    section.blocks.push_back(shareTable(study.pooled, byDevice, what));
-    section.blocks.push_back(limitsTable(study.pooled, byDevice, what));
-    if (auto table = wearerTable(study); !table.rows.empty()) section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(errorTable(study.pooled, byDevice, what));
+    section.blocks.emplace_back(shareTable(study.pooled, byDevice, what));
+    section.blocks.emplace_back(limitsTable(study.pooled, byDevice, what));
+    if (auto table = wearerTable(study); !table.rows.empty()) section.blocks.emplace_back(std::move(table));
     if (!study.byFirmware.empty())
-        section.blocks.push_back(errorTable(study.byFirmware, byFirmware, "By firmware"));
+        section.blocks.emplace_back(errorTable(study.byFirmware, byFirmware, "By firmware"));
     return section;
 }
 
@@ -227,12 +227,12 @@ Section shapesSection(const Study& study) {
     for (const auto& device : study.testDevices) {
         auto map = pictureOf(study, FigureKind::Map, anchor(device, study) + "-map", {device});
         map.width_mm = 120;
-        section.blocks.push_back(std::move(map));
-        section.blocks.push_back(
+        section.blocks.emplace_back(std::move(map));
+        section.blocks.emplace_back(
             pictureOf(study, FigureKind::Difference, anchor(device, study) + "-difference", {device}));
     }
-    section.blocks.push_back(pictureOf(study, FigureKind::Distribution, "error-distribution"));
-    section.blocks.push_back(pictureOf(study, FigureKind::ErrorByRange, "error-by-range"));
+    section.blocks.emplace_back(pictureOf(study, FigureKind::Distribution, "error-distribution"));
+    section.blocks.emplace_back(pictureOf(study, FigureKind::ErrorByRange, "error-by-range"));
     return section;
 }
 
@@ -246,14 +246,14 @@ std::vector<Section> resultSections(const Study& study) {
         // The verdicts have a chapter of their own.
         for (std::size_t i = 0; i < sentences.size() - group.criteria.size(); ++i)
             addSentence(text, typeset(sentences[i]));
-        section.blocks.push_back(Paragraph{text, Paragraph::Kind::Plain, {}});
+        section.blocks.emplace_back(Paragraph{text, Paragraph::Kind::Plain, {}});
     }
     return {std::move(section), activitySection(study), pooledSection(study), shapesSection(study)};
 }
 
 std::vector<Section> attributionSections(const Study& study) {
     Section section{"What the errors are made of", 1, {}};
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         Paragraph{"Every paired second counts for the failure that covers it, for \u201cwithin "
                   "tolerance\u201d where there is none "
                   "and the error is at most 5 bpm or 10 %, and otherwise for \u201cno flag\u201d. The "
@@ -261,7 +261,7 @@ std::vector<Section> attributionSections(const Study& study) {
                   "mean absolute error.",
                   Paragraph::Kind::Plain,
                   {}});
-    section.blocks.push_back(pictureOf(study, FigureKind::Attribution, "attribution"));
+    section.blocks.emplace_back(pictureOf(study, FigureKind::Attribution, "attribution"));
     Table table{"Contributions to the mean absolute error, aligned, all activities together.",
                 {{"Device", false},
                  {"Kind", false},
@@ -276,7 +276,7 @@ std::vector<Section> attributionSections(const Study& study) {
             table.rows.push_back({labelUnder(group, GroupKey::Device), kindWords(row.kind),
                                   lengthWords(row.seconds), figureNumber(row.contribution.value, 2),
                                   figureNumber(row.share.value)});
-    section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(table));
     return {std::move(section)};
 }
 

@@ -110,7 +110,7 @@ Section remarksSection(const Study& study) {
         if (!text.empty()) bullets.items.push_back(session.row.name + " \u2014 " + text);
     }
     if (bullets.items.empty()) return section;
-    section.blocks.push_back(std::move(bullets));
+    section.blocks.emplace_back(std::move(bullets));
     return section;
 }
 
@@ -130,9 +130,9 @@ std::vector<Section> sessionAppendix(const Study& study) {
         const auto sessions = std::ranges::count_if(
             study.sessions, [&](const auto& one) { return one.analysed && one.row.activity == activity; });
         picture.width_mm = sessions == 1 ? 90 : sessions == 2 ? 130 : 180;
-        section.blocks.push_back(std::move(picture));
+        section.blocks.emplace_back(std::move(picture));
     }
-    section.blocks.push_back(findingsTable(study));
+    section.blocks.emplace_back(findingsTable(study));
     std::vector<Section> sections{std::move(section)};
     if (auto remarks = remarksSection(study); !remarks.blocks.empty()) sections.push_back(std::move(remarks));
     return sections;

@@ -112,18 +112,18 @@ Table standingTable(const evaluation::Robustness& standing) {
 
 Section standingSection(const Study& study) {
     Section section{"How the figures stand up", 2, {}};
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         said("The same figures under both clocks, in epochs of 1 to 60 s, with the reference's "
              "faults left out and kept, and without each session in turn."));
     Bullets bullets;
     for (const auto& standing : study.robustness)
         bullets.items.push_back(standingSentence(standing));
-    section.blocks.push_back(std::move(bullets));
+    section.blocks.emplace_back(std::move(bullets));
     for (std::size_t i = 0; i < study.testDevices.size(); ++i)
-        section.blocks.push_back(pictureOf(study, FigureKind::Robustness,
-                                           fmt::format("device-{}-standing", i + 1), {study.testDevices[i]}));
+        section.blocks.emplace_back(pictureOf(
+            study, FigureKind::Robustness, fmt::format("device-{}-standing", i + 1), {study.testDevices[i]}));
     for (const auto& standing : study.robustness)
-        if (standing.metric != agreement::Metric::Mae) section.blocks.push_back(standingTable(standing));
+        if (standing.metric != agreement::Metric::Mae) section.blocks.emplace_back(standingTable(standing));
     return section;
 }
 
@@ -210,16 +210,16 @@ std::string exampleTitle(const Example& example) {
 std::vector<Section> verdictSections(const Study& study) {
     Section section{"Verdicts and how they stand up", 1, {}};
     if (study.question.criteria.empty())
-        section.blocks.push_back(
+        section.blocks.emplace_back(
             said("No requirement is in force, so there is no verdict. How much the figures depend "
                  "on choices of the analysis is told all the same."));
     else
-        section.blocks.push_back(
+        section.blocks.emplace_back(
             said("A verdict comes from the interval, never from the value alone: a requirement is met, or "
                  "not met, "
                  "where the whole interval says so; otherwise it cannot be told yet."));
     for (std::size_t i = 0; i < study.question.criteria.size(); ++i)
-        section.blocks.push_back(verdictTable(study, i));
+        section.blocks.emplace_back(verdictTable(study, i));
     return {std::move(section), standingSection(study)};
 }
 
@@ -232,15 +232,16 @@ std::vector<Section> comparisonSections(const Study& study) {
             bullets.items.push_back(
                 (study.testDevices.size() > 2 ? comparison.a + " and " + comparison.b + ": " : "") +
                 comparisonSentence(comparison));
-    section.blocks.push_back(std::move(bullets));
-    if (auto table = comparisonTable(study); !table.rows.empty()) section.blocks.push_back(std::move(table));
+    section.blocks.emplace_back(std::move(bullets));
+    if (auto table = comparisonTable(study); !table.rows.empty())
+        section.blocks.emplace_back(std::move(table));
     std::size_t number = 0;
     for (const auto& pair : study.question.compare) {
         const bool paired = std::ranges::any_of(study.answer.comparisons, [&](const auto& comparison) {
             return comparison.a == pair.a && comparison.b == pair.b && comparison.paired;
         });
         if (paired)
-            section.blocks.push_back(
+            section.blocks.emplace_back(
                 pictureOf(study, FigureKind::Paired, fmt::format("paired-{}", ++number), {pair.a, pair.b}));
     }
     return {std::move(section)};
@@ -248,7 +249,7 @@ std::vector<Section> comparisonSections(const Study& study) {
 
 std::vector<Section> exampleSections(const Study& study, const Examples& examples) {
     Section section{"Examples, chosen by rule", 1, {}};
-    section.blocks.push_back(
+    section.blocks.emplace_back(
         said("Nobody chose these. Sessions are ordered by the mean absolute error of the device, aligned, "
              "where it has at "
              "least five minutes of pairs; flagged stretches by the sum of their absolute errors, dropouts "
@@ -264,7 +265,7 @@ std::vector<Section> exampleSections(const Study& study, const Examples& example
         picture.description =
             fmt::format("Heart rate of the {} and the reference over time in the session {}.", example.device,
                         quoted(example.sessionName));
-        section.blocks.push_back(std::move(picture));
+        section.blocks.emplace_back(std::move(picture));
     }
     return {std::move(section)};
 }
