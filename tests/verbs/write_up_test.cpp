@@ -1,4 +1,6 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +21,10 @@ namespace {
 
 /// Made once: the analyses of fifteen sessions.
 struct Sample {
-    std::string path = (std::filesystem::temp_directory_path() / "write-up-sample.beatwitness").string();
+    std::string path =
+        (std::filesystem::temp_directory_path() /
+         fmt::format("write-up-sample-{}.beatwitness", ::getpid()))  // ctest runs a process a test
+            .string();
     report::MadeWriteUp made;
     nlohmann::json byActivity, byDevice;
 
