@@ -21,6 +21,17 @@ add_library(beatwitness_workstation STATIC
   pages/clock_panel.cpp pages/clock_panel.h
   pages/empty_page.cpp pages/empty_page.h
   pages/filter_bar.cpp pages/filter_bar.h
+  pages/figures/export_dialogs.cpp pages/figures/export_dialogs.h
+  pages/figures/figure_actions.cpp pages/figures/figure_actions.h
+  pages/figures/figure_commands.cpp pages/figures/figure_commands.h
+  pages/figures/figure_exports.cpp pages/figures/figure_exports.h
+  pages/figures/figure_list.cpp pages/figures/figure_list.h
+  pages/figures/figure_look.h
+  pages/figures/figure_maker.cpp pages/figures/figure_maker.h
+  pages/figures/figure_properties.cpp pages/figures/figure_properties.h
+  pages/figures/figure_rows.cpp pages/figures/figure_rows.h
+  pages/figures/figure_words.cpp pages/figures/figure_words.h
+  pages/figures/figures_page.cpp pages/figures/figures_page.h
   pages/flags_panel.cpp pages/flags_panel.h
   pages/phases_panel.cpp pages/phases_panel.h
   pages/pins_panel.cpp pages/pins_panel.h
@@ -53,7 +64,7 @@ add_library(beatwitness_workstation STATIC
   windows/library_commands.cpp windows/library_commands.h
   windows/library_files.cpp windows/library_files.h
   windows/main_window.cpp windows/main_window.h
-  windows/main_window_commands.cpp windows/main_window_library.cpp
+  windows/main_window_commands.cpp windows/main_window_figures.cpp windows/main_window_library.cpp
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h
   windows/role_dialog.cpp windows/role_dialog.h

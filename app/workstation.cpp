@@ -48,7 +48,9 @@ bool openAsked(MainWindow& window, const WorkstationOptions& options) {
 }
 
 void applyView(MainWindow& window, const WorkstationOptions& options) {
-    window.showPage(options.page == WorkstationOptions::Page::Session ? Page::Session : Page::Agreement);
+    window.showPage(options.page == WorkstationOptions::Page::Session     ? Page::Session
+                    : options.page == WorkstationOptions::Page::Agreement ? Page::Agreement
+                                                                          : Page::Figures);
     if (options.aligned) window.document().setWantsAligned(*options.aligned);
     if (options.cursor_s) window.sessionPage().timeline().setCursor(options.cursor_s);
 }

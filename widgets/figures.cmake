@@ -3,6 +3,7 @@ target_sources(beatwitness_widgets PRIVATE
   figures/axis_ticks.cpp figures/axis_ticks.h
   figures/end_labels.cpp
   figures/figure_export.cpp figures/figure_export.h
+  figures/figure_preview.cpp figures/figure_preview.h
   figures/figure_size.cpp figures/figure_size.h
   figures/figure_text.cpp figures/figure_text.h
   figures/film_encoder.cpp figures/film_encoder.h

@@ -3,6 +3,7 @@ target_sources(beatwitness_widgets PRIVATE
   background/in_parallel.cpp background/in_parallel.h
   background/progress_strip.cpp background/progress_strip.h
   background/task_runner.cpp background/task_runner.h
+  inputs/check_menu.cpp inputs/check_menu.h
   inputs/drop_frame.cpp inputs/drop_frame.h
   inputs/field_list.cpp inputs/field_list.h
   inputs/ink_icon.cpp inputs/ink_icon.h

@@ -17,6 +17,7 @@
 #include "app/document/session_words.h"
 #include "app/pages/agreement_page.h"
 #include "app/pages/empty_page.h"
+#include "app/pages/figures/figures_page.h"
 #include "app/pages/filter_bar.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/particulars/particulars_panel.h"
@@ -111,6 +112,7 @@ void MainWindow::makeTopBar() {
     tabs_ = new PageTabs;
     tabs_->addTab(tr("Session"));
     tabs_->addTab(tr("Agreement"));
+    tabs_->addTab(tr("Figures"));
     fillLibraryMenus();
     place_ = new TopBar(menu_, tabs_, this);
     setMenuWidget(place_);
@@ -129,9 +131,10 @@ void MainWindow::makeCentre() {
         pages_);
     session_ = new SessionPage(document_, pages_);
     agreement_ = new AgreementPage(document_, pages_);
+    figures_ = new FiguresPage(library_, this, pages_);
     unscored_ = new UnscoredPage(library_, stored_, pages_);
     session_->addParticulars(new ParticularsPanel(library_, stored_, session_));
-    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_, unscored_})
+    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_, figures_, unscored_})
         pages_->addWidget(page);
     auto* column = new QVBoxLayout(centre);
     column->setContentsMargins(0, 0, 0, 0);
@@ -159,6 +162,7 @@ void MainWindow::makeCentre() {
     split_->setCollapsible(1, false);
     setCentralWidget(split_);
     drop_ = new DropFrame(this);
+    makeFigures();
 }
 
 void MainWindow::connectDocument() {
@@ -225,7 +229,10 @@ void MainWindow::connectReview() {
     memory_ = new ViewMemory(settings_, document_, *session_, this);
     connect(memory_, &ViewMemory::pageRemembered, this,
             [this](int page) { showPage(page == 0 ? Page::Session : Page::Agreement); });
-    connect(tabs_, &PageTabs::currentChanged, memory_, &ViewMemory::setPage);
+    // The figures are the project's, not the session's.
+    connect(tabs_, &PageTabs::currentChanged, this, [this] {
+        if (page() != Page::Figures) memory_->setPage(tabs_->currentIndex());
+    });
 }
 
 void MainWindow::refuse(const QString& headline, const QString& text, const QString& details) {
@@ -233,22 +240,31 @@ void MainWindow::refuse(const QString& headline, const QString& text, const QStr
 }
 
 void MainWindow::showPage(Page page) {
-    tabs_->setCurrentIndex(page == Page::Session ? 0 : 1);
+    tabs_->setCurrentIndex(static_cast<int>(page));
+}
+
+Page MainWindow::page() const {
+    return static_cast<Page>(tabs_->currentIndex());
 }
 
 void MainWindow::showRightPage() {
     const bool present = document_.hasSession();
+    const bool figures = library_.isOpen() && this->page() == Page::Figures;
     const bool unscored = !present && stored_.id();
     setWindowTitle(stored_.row() ? QString::fromStdString(stored_.row()->name)
                    : present     ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
                                  : tr("Beatwitness"));
-    tabs_->setVisible(present);
-    header_->setVisible(present);
-    QWidget* page = unscored                     ? static_cast<QWidget*>(unscored_)
-                    : !present                   ? static_cast<QWidget*>(empty_)
-                    : tabs_->currentIndex() == 0 ? static_cast<QWidget*>(session_)
-                                                 : agreement_;
-    auto* first = unscored   ? static_cast<QWidget*>(&unscored_->particulars())
+    tabs_->setVisible(present || library_.isOpen());
+    tabs_->setTabEnabled(static_cast<int>(Page::Figures), library_.isOpen());
+    header_->setVisible(present && !figures);
+    refreshFigureCommands();
+    QWidget* page = figures                         ? static_cast<QWidget*>(figures_)
+                    : unscored                      ? static_cast<QWidget*>(unscored_)
+                    : !present                      ? static_cast<QWidget*>(empty_)
+                    : this->page() == Page::Session ? static_cast<QWidget*>(session_)
+                                                    : agreement_;
+    auto* first = figures    ? figures_->panes().front()
+                  : unscored ? static_cast<QWidget*>(&unscored_->particulars())
                   : !present ? empty_->mainButton()
                              : (page == session_ ? session_->panes() : agreement_->panes()).front();
     if (page == pages_->currentWidget()) return;

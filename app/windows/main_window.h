@@ -8,6 +8,7 @@
 #include "app/document/library_document.h"
 #include "app/document/stored_session.h"
 #include "app/windows/opening.h"
+#include "core/report/figures/figure_request.h"
 #include "widgets/theme/theme.h"
 
 class QLabel;
@@ -28,6 +29,7 @@ namespace beatwitness::app {
 class AgreementPage;
 class Commands;
 class EmptyPage;
+class FiguresPage;
 class Importing;
 class LibraryActions;
 class LibraryCommands;
@@ -39,7 +41,8 @@ class TimelineCommands;
 class ViewMemory;
 class UnscoredPage;
 
-enum class Page { Session, Agreement };
+/// Tabs of the window, in their order.
+enum class Page { Session, Agreement, Figures };
 
 /// The workstation's one window: top bar, messages, the page at hand, cautions.
 class MainWindow : public QMainWindow {
@@ -63,12 +66,17 @@ public:
     [[nodiscard]] SessionPage& sessionPage() { return *session_; }
     [[nodiscard]] StoredSession& storedSession() { return stored_; }
     [[nodiscard]] Headlines& headlines() { return headlines_; }
+    [[nodiscard]] FiguresPage& figuresPage() { return *figures_; }
     [[nodiscard]] MatrixPanel& matrix() { return *matrix_; }
     [[nodiscard]] LibraryCommands& libraryCommands() { return *libraryCommands_; }
     [[nodiscard]] LibraryFiles& libraryFiles() { return *libraryFiles_; }
     [[nodiscard]] LibraryActions& libraryActions() { return *libraryActions_; }
 
     void showPage(Page page);
+    [[nodiscard]] Page page() const;
+    /// What the page at hand shows, as a figure of the project; nothing where it shows nothing that can be
+    /// one.
+    [[nodiscard]] std::optional<report::FigureRequest> viewAsFigure() const;
     void setTheme(widgets::ThemeChoice choice);
     /// Where the sample pair lies, empty where it is not found.
     [[nodiscard]] static FilesByRole samplePair();
@@ -87,6 +95,8 @@ private:
     void fillLibraryMenus();
     void connectLibrary();
     void refreshPlace();
+    void makeFigures();
+    void refreshFigureCommands();
     void showParticulars();
     void foldSide();
     void restoreLibraryLayout();
@@ -144,6 +154,7 @@ private:
     EmptyPage* empty_ = nullptr;
     SessionPage* session_ = nullptr;
     AgreementPage* agreement_ = nullptr;
+    FiguresPage* figures_ = nullptr;
     TimelineCommands* timelineCommands_ = nullptr;
     ViewMemory* memory_ = nullptr;
 };

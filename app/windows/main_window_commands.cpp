@@ -13,6 +13,7 @@
 #include "app/document/session_words.h"
 #include "app/pages/agreement_page.h"
 #include "app/pages/clock_panel.h"
+#include "app/pages/figures/figures_page.h"
 #include "app/pages/flags_panel.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/particulars/particulars_panel.h"
@@ -78,9 +79,9 @@ void MainWindow::connectFileCommands() {
             document_.clear();
     });
     connect(commands_->shortcuts, &QAction::triggered, this, [this] {
-        showShortcuts(
-            commands_->withShortcut() + timelineCommands_->withShortcut() + libraryCommands_->withShortcut(),
-            this);
+        showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut() +
+                          libraryCommands_->withShortcut() + figures_->commands().withShortcut(),
+                      this);
     });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });
 }
@@ -264,7 +265,9 @@ void MainWindow::readAs(const SharedFile& file) {
 void MainWindow::stepPane() {
     QList<QWidget*> panes;
     if (matrix_->isVisible()) panes << matrix_->panes();
-    if (document_.hasSession()) {
+    if (pages_->currentWidget() == figures_) {
+        panes << tabs_ << figures_->panes();
+    } else if (document_.hasSession()) {
         panes << (tabs_->currentIndex() == 0 ? session_->panes() : agreement_->panes());
         panes.prepend(tabs_);
     }

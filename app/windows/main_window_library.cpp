@@ -85,7 +85,10 @@ void MainWindow::connectLibrary() {
     connect(libraryActions_, &LibraryActions::particularsAsked, this, &MainWindow::showParticulars);
     connect(&stored_, &StoredSession::changed, this, [this] {
         // Only another session moves the selection: an edit of this one must not take the row at hand away.
-        if (stored_.id() && stored_.id() != selectedFor_) matrix_->view().select(*stored_.id());
+        if (stored_.id() && stored_.id() != selectedFor_) {
+            matrix_->view().select(*stored_.id());
+            if (page() == Page::Figures) showPage(Page::Session);
+        }
         selectedFor_ = stored_.id();
         showRightPage();
         refreshPlace();

@@ -58,12 +58,18 @@ QComboBox* FieldList::addChoice(const QString& label, const QStringList& choices
     choice->addItems(choices);
     choice->setCurrentText(read());
     choice->setMinimumHeight(26);
+    choice->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);  // long names give way
+    choice->setMinimumContentsLength(8);
     choice->setFocusPolicy(Qt::StrongFocus);  // the wheel scrolls the column, not the choice
     choice->installEventFilter(this);
     const auto index = fields_.size();
     addRow(label, choice, {nullptr, choice, nullptr, nullptr, std::move(read), std::move(write)});
     connect(choice, &QComboBox::activated, this, [this, index] { take(index); });
     return choice;
+}
+
+void FieldList::addEditor(const QString& label, QWidget* editor) {
+    addRow(label, editor, {});
 }
 
 QLabel* FieldList::addFact(const QString& label, Read read) {

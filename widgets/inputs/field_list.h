@@ -27,6 +27,8 @@ public:
     QLineEdit* addField(const QString& label, Read read, Write write, const QStringList& suggestions = {});
     /// One of `choices`; read and written as its text.
     QComboBox* addChoice(const QString& label, const QStringList& choices, Read read, Write write);
+    /// An editor of another kind; its owner reads and writes it.
+    void addEditor(const QString& label, QWidget* editor);
     /// Something worked out of the others; cannot be edited.
     QLabel* addFact(const QString& label, Read read);
 

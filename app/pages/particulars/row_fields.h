@@ -19,8 +19,8 @@ public:
 
     /// `member`: from the particulars to a std::string of them.
     template <class Member>
-    void text(const QString& label, Member member, const QStringList& suggestions = {}) {
-        custom(
+    QLineEdit* text(const QString& label, Member member, const QStringList& suggestions = {}) {
+        return custom(
             label, [member](Particulars& is) { return QString::fromStdString(member(is)); },
             [member](Particulars& is, const QString& typed) -> std::optional<QString> {
                 member(is) = typed.toStdString();
@@ -61,8 +61,8 @@ public:
 
     /// `read`: particulars to text; `take`: text into particulars, or a sentence why not.
     template <class Read, class Take>
-    void custom(const QString& label, Read read, Take take, const QStringList& suggestions = {}) {
-        list_.addField(label, reader(read), writer(label, take), suggestions);
+    QLineEdit* custom(const QString& label, Read read, Take take, const QStringList& suggestions = {}) {
+        return list_.addField(label, reader(read), writer(label, take), suggestions);
     }
 
     template <class Read, class Take>

@@ -1,0 +1,19 @@
+#pragma once
+
+#include "core/library/figure_particulars.h"
+#include "widgets/figures/figure_export.h"
+#include "widgets/figures/figure_size.h"
+
+/// The look of a stored figure as the drawing takes it.
+namespace beatwitness::app {
+
+/// `aspect`: of the scene. Faults: those of figureSize().
+[[nodiscard]] inline Result<widgets::FigureSize> sizeOf(const library::FigureLook& look, double aspect) {
+    return widgets::figureSize(QString::fromStdString(look.size), aspect, look.dpi);
+}
+
+[[nodiscard]] inline widgets::ExportStyle styleOf(const library::FigureLook& look) {
+    return {look.dark, look.transparent, look.grey};
+}
+
+}  // namespace beatwitness::app
