@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cassert>
+#include <iterator>
 #include <map>
 #include <set>
+
+#include "core/evaluation/compared_side.h"
 
 namespace beatwitness::evaluation {
 namespace {
@@ -72,12 +75,14 @@ std::string labelUnder(const AgreementGroup& group, GroupKey key) {
     return {};
 }
 
-/// When the first session with pairs was recorded; where that is not known, when it was added.
+/// When the first session with pairs was recorded or added, whichever is said to be earlier: a recording that
+/// claims a later date than its storing has a wrong clock.
 std::optional<Micros> firstData(const std::vector<Member>& members, Clock clock) {
     std::optional<Micros> first;
     for (const auto& member : members) {
         if (member.under(clock).summary.sums.n == 0) continue;
-        const Micros at = member.evidence->start.value_or(member.evidence->added);
+        const Micros added = member.evidence->added;
+        const Micros at = std::min(member.evidence->start.value_or(added), added);
         first = std::min(first.value_or(at), at);
     }
     return first;
@@ -219,13 +224,14 @@ std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence
     return pooledGroups(evidence, plain);
 }
 
-/// A compared device that the project never recorded is a slip of the hand.
-std::optional<Fault> unknownDevice(const std::vector<SessionEvidence>& evidence, const Question& question) {
+/// A compared side that the project never recorded is a slip of the hand.
+std::optional<Fault> unknownSide(const std::vector<SessionEvidence>& evidence, const Question& question) {
     for (const auto& pair : question.compare)
         for (const auto& name : {pair.a, pair.b})
-            if (std::ranges::none_of(evidence, [&](const auto& one) { return one.device == name; }))
+            if (!sideOf(name, evidence))
                 return Fault{FaultCode::NotInLibrary,
-                             "the project has no scored recording of the device \"" + name + "\"",
+                             "the project has no scored recording of \"" + name +
+                                 "\"; a device, or \"band firmware 2.5\", or \"band in 2031\" was expected",
                              {},
                              {},
                              {}};
@@ -234,10 +240,9 @@ std::optional<Fault> unknownDevice(const std::vector<SessionEvidence>& evidence,
 
 Question withComparedDevices(Question question) {
     if (!question.devices.empty())
-        for (const auto& pair : question.compare) {
-            question.devices.push_back(pair.a);
-            question.devices.push_back(pair.b);
-        }
+        for (const auto& pair : question.compare)
+            for (const auto& name : {pair.a, pair.b})
+                std::ranges::move(devicesNamedBy(name), std::back_inserter(question.devices));
     return question;
 }
 
@@ -245,8 +250,14 @@ Question withComparedDevices(Question question) {
 
 std::vector<DeviceComparison> comparisonsUnderBothClocks(const std::vector<SessionEvidence>& evidence,
                                                          const Question& question) {
-    auto aligned = compareDevices(evidence, question, Clock::Aligned);
-    auto asRecorded = compareDevices(evidence, question, Clock::AsRecorded);
+    std::vector<ComparedSide> sides;
+    for (const auto& pair : question.compare)
+        for (const auto& name : {pair.a, pair.b})
+            if (auto side = sideOf(name, evidence); side && std::ranges::find(sides, *side) == sides.end())
+                sides.push_back(std::move(*side));
+    const auto bySide = evidenceBySide(evidence, sides);
+    auto aligned = compareDevices(bySide, question, Clock::Aligned);
+    auto asRecorded = compareDevices(bySide, question, Clock::AsRecorded);
     std::vector<DeviceComparison> all;
     for (std::size_t i = 0; i < aligned.size(); ++i) {
         all.push_back(std::move(aligned[i]));
@@ -261,7 +272,7 @@ Result<ProjectAgreement> projectAgreement(library::Library& library, const Quest
     auto asked = withComparedDevices(question);
     auto evidence = projectEvidence(library, asked, run.part(0, both ? 0.5 : 1));
     if (!evidence) return evidence.fault();
-    if (auto fault = unknownDevice(evidence->evidence, question)) return std::move(*fault);
+    if (auto fault = unknownSide(evidence->evidence, question)) return std::move(*fault);
     ProjectAgreement answer;
     answer.sessionsAsked = evidence->sessionsAsked;
     answer.failedAttempts = evidence->failedAttempts;

@@ -77,7 +77,8 @@ struct ProjectEvidence {
 [[nodiscard]] Result<ProjectAgreement> projectAgreement(library::Library& library, const Question& question,
                                                         const RunControl& run = {});
 
-/// The question's pairs of devices, each aligned and then as recorded, for evidence at hand.
+/// What the question compares, for evidence at hand: aligned, each followed by itself as recorded. Sides that
+/// `evidence` holds nothing of are passed over.
 [[nodiscard]] std::vector<DeviceComparison> comparisonsUnderBothClocks(
     const std::vector<SessionEvidence>& evidence, const Question& question);
 

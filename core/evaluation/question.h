@@ -26,7 +26,7 @@ inline constexpr int rangeWidth_bpm = 20;
 /// What the size of an error is held against in by-magnitude limits.
 enum class Against { Reference, Mean };
 
-/// Two devices by name; differences are a minus b.
+/// Two devices by name, or sides of devices (compared_side.h); differences are a minus b.
 struct ComparedPair {
     std::string a, b;
 };
