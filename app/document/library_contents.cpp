@@ -42,6 +42,12 @@ Result<Done> readNames(Library& library, LibraryContents& contents) {
 
 Result<Done> readProjects(Library& library, LibraryContents& contents) {
     if (auto done = readNamed(library, library.projects(), contents.projects); !done) return done;
+    auto criteria = library.allCriteria();
+    if (!criteria) return criteria.fault();
+    contents.criteria = std::move(*criteria);
+    auto comparisons = library.allComparisons();
+    if (!comparisons) return comparisons.fault();
+    contents.comparisons = std::move(*comparisons);
     const auto members = library.memberships();
     if (!members) return members.fault();
     std::map<ProjectId, std::set<SessionId>> sets;
@@ -126,6 +132,13 @@ LibraryContents::Rows<FigureId, FigureParticulars> LibraryContents::figuresOf(Pr
     for (const auto& row : figures)
         if (row.is.project == project) of.push_back(row);
     return of;
+}
+
+std::vector<agreement::Criterion> LibraryContents::criteriaOf(ProjectId project) const {
+    std::vector<agreement::Criterion> required;
+    for (const auto& [id, is] : criteria)
+        if (is.project == project && !is.withdrawnAt) required.push_back(is.criterion);
+    return required;
 }
 
 bool LibraryContents::isMember(ProjectId project, SessionId session) const {

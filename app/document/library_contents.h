@@ -18,7 +18,7 @@ struct LibraryChange {
     std::set<library::WearerId> wearers;
     std::set<library::DeviceId> devices;
     std::set<library::ActivityId> activities;
-    std::set<library::ProjectId> projects;  ///< their particulars or their selection of sessions
+    std::set<library::ProjectId> projects;  ///< particulars, selection of sessions, criteria, comparisons
     std::set<library::PlannedId> plan;
     std::set<library::FigureId> figures;
     bool everything = false;  ///< another library, or an import
@@ -41,6 +41,8 @@ struct LibraryContents {
     Rows<library::ProjectId, library::ProjectParticulars> projects;      ///< likewise
     Rows<library::PlannedId, library::PlannedParticulars> plan;          ///< not deleted; by number
     Rows<library::FigureId, library::FigureParticulars> figures;  ///< not deleted; by project and place
+    Rows<library::CriterionId, library::CriterionParticulars> criteria;  ///< the withdrawn too; by number
+    Rows<library::ComparisonId, library::ComparisonParticulars> comparisons;  ///< not deleted; by label
     /// Shared by snapshots: most changes leave them as they are.
     std::map<library::ProjectId, std::shared_ptr<const std::set<library::SessionId>>> members;
 
@@ -55,6 +57,8 @@ struct LibraryContents {
     [[nodiscard]] const library::FigureParticulars* figure(library::FigureId id) const;
     [[nodiscard]] Rows<library::FigureId, library::FigureParticulars> figuresOf(
         library::ProjectId project) const;
+    /// What the project requires now: set and not withdrawn.
+    [[nodiscard]] std::vector<agreement::Criterion> criteriaOf(library::ProjectId project) const;
 
     [[nodiscard]] bool isMember(library::ProjectId project, library::SessionId session) const;
     /// The test devices of the project's matrix, in the order of its columns: as the project says, else every

@@ -53,6 +53,12 @@ struct AddTo {
     void operator()(const RowOf<ProjectId, ProjectParticulars>& row) const { change.projects.insert(row.id); }
     void operator()(const RowOf<PlannedId, PlannedParticulars>& row) const { change.plan.insert(row.id); }
     void operator()(const RowOf<FigureId, FigureParticulars>& row) const { change.figures.insert(row.id); }
+    void operator()(const RowOf<CriterionId, CriterionParticulars>& row) const {
+        change.projects.insert(row.is.project);
+    }
+    void operator()(const RowOf<ComparisonId, ComparisonParticulars>& row) const {
+        change.projects.insert(row.is.project);
+    }
     void operator()(const Membership& row) const { change.projects.insert(row.project); }
 };
 
@@ -246,6 +252,8 @@ template std::optional<ActivityParticulars> LibraryDocument::readParticulars(Act
 template std::optional<ProjectParticulars> LibraryDocument::readParticulars(ProjectId);
 template std::optional<PlannedParticulars> LibraryDocument::readParticulars(PlannedId);
 template std::optional<FigureParticulars> LibraryDocument::readParticulars(FigureId);
+template std::optional<CriterionParticulars> LibraryDocument::readParticulars(CriterionId);
+template std::optional<ComparisonParticulars> LibraryDocument::readParticulars(ComparisonId);
 
 std::optional<RowValue> LibraryDocument::rowValue(const AnyRowId& id) {
     return std::visit(
@@ -296,11 +304,20 @@ bool LibraryDocument::addWearing(const QString& what, SessionId session, Wearing
         emit failed(what, id.fault());
         return false;
     }
-    using Row = RowOf<WearingId, WearingParticulars>;
-    const std::vector<RowValue> after{Row{*id, wearing}};
-    wearing.deleted = true;
-    undo_.push(new EditLibrary(*this, what, {Row{*id, wearing}}, after, EditLibrary::Stored::Already));
-    return refresh(what, changeOf(after));
+    return pushAdded(what, *id, std::move(wearing));
+}
+
+template <class RowId, class Particulars>
+bool LibraryDocument::pushAdded(const QString& what, RowId id, Particulars is, std::vector<RowValue> before,
+                                std::vector<RowValue> after) {
+    using Row = RowOf<RowId, Particulars>;
+    after.emplace_back(Row{id, is});
+    is.deleted = true;
+    before.emplace_back(Row{id, std::move(is)});
+    const auto change = changeOf(after);
+    undo_.push(
+        new EditLibrary(*this, what, std::move(before), std::move(after), EditLibrary::Stored::Already));
+    return refresh(what, change);
 }
 
 std::optional<PlannedId> LibraryDocument::addPlanned(const QString& what, PlannedParticulars planned) {
@@ -311,11 +328,7 @@ std::optional<PlannedId> LibraryDocument::addPlanned(const QString& what, Planne
         emit failed(what, id.fault());
         return std::nullopt;
     }
-    using Row = RowOf<PlannedId, PlannedParticulars>;
-    const std::vector<RowValue> after{Row{*id, planned}};
-    planned.deleted = true;
-    undo_.push(new EditLibrary(*this, what, {Row{*id, planned}}, after, EditLibrary::Stored::Already));
-    if (!refresh(what, changeOf(after))) return std::nullopt;
+    if (!pushAdded(what, *id, std::move(planned))) return std::nullopt;
     return *id;
 }
 
@@ -328,12 +341,53 @@ std::optional<FigureId> LibraryDocument::addFigure(const QString& what, const Fi
         emit failed(what, added.fault());
         return std::nullopt;
     }
-    using Row = RowOf<FigureId, FigureParticulars>;
-    const std::vector<RowValue> after{Row{*id, *added}};
-    added->deleted = true;
-    undo_.push(new EditLibrary(*this, what, {Row{*id, *added}}, after, EditLibrary::Stored::Already));
-    if (!refresh(what, changeOf(after))) return std::nullopt;
+    if (!pushAdded(what, *id, std::move(*added))) return std::nullopt;
     return *id;
+}
+
+std::optional<CriterionId> LibraryDocument::addCriterion(const QString& what, ProjectId project,
+                                                         agreement::Criterion criterion,
+                                                         std::vector<RowValue> instead) {
+    auto* library = writable(what);
+    if (!library) return std::nullopt;
+    auto before = library->stored(instead);
+    criterion.setAt = library::now();
+    const auto id = before ? library->addCriterion(project, criterion, instead) : before.fault();
+    if (!id) {
+        emit failed(what, id.fault());
+        return std::nullopt;
+    }
+    if (!pushAdded(what, *id, CriterionParticulars{project, std::move(criterion), {}, false},
+                   std::move(*before), std::move(instead)))
+        return std::nullopt;
+    return *id;
+}
+
+std::optional<ComparisonId> LibraryDocument::addComparison(const QString& what,
+                                                           ComparisonParticulars comparison) {
+    auto* library = writable(what);
+    if (!library) return std::nullopt;
+    const auto id = library->addComparison(comparison);
+    if (!id) {
+        emit failed(what, id.fault());
+        return std::nullopt;
+    }
+    if (!pushAdded(what, *id, std::move(comparison))) return std::nullopt;
+    return *id;
+}
+
+bool LibraryDocument::freezeEdition(ProjectId project, const Edition& edition) {
+    const QString what = tr("freezing of edition %1").arg(QString::fromStdString(edition.label));
+    auto* library = writable(what);
+    if (!library) return false;
+    const auto done = library->freezeEdition(project, edition);
+    if (!done) {
+        emit failed(what, done.fault());
+        return false;
+    }
+    LibraryChange change;
+    change.projects.insert(project);
+    return refresh(what, change);
 }
 
 Result<trace::PhasePlan> LibraryDocument::phases(SessionId session) {

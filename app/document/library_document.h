@@ -67,6 +67,14 @@ public:
 
     /// Behind the project's other figures.
     std::optional<library::FigureId> addFigure(const QString& what, const library::FigureParticulars& figure);
+    /// Sets a requirement, now; what stands in `instead` (a withdrawn one) is stored with it as one step.
+    std::optional<library::CriterionId> addCriterion(const QString& what, library::ProjectId project,
+                                                     agreement::Criterion criterion,
+                                                     std::vector<library::RowValue> instead = {});
+    std::optional<library::ComparisonId> addComparison(const QString& what,
+                                                       library::ComparisonParticulars comparison);
+    /// Freezes what is published, which no step undoes. False where it could not be stored.
+    bool freezeEdition(library::ProjectId project, const library::Edition& edition);
 
     // A name for an edit to point to: found, or added (which is no undo step: nothing shows it yet).
     std::optional<library::DeviceId> device(const QString& label);
@@ -124,6 +132,11 @@ private:
     template <class RowId, class Particulars>
     [[nodiscard]] std::optional<Particulars> readParticulars(RowId id);
     [[nodiscard]] bool refresh(const QString& what, const LibraryChange& change);
+    /// One step that adds a row which is stored already, and changes others.
+    template <class RowId, class Particulars>
+    [[nodiscard]] bool pushAdded(const QString& what, RowId id, Particulars is,
+                                 std::vector<library::RowValue> before = {},
+                                 std::vector<library::RowValue> after = {});
     template <class RowId>
     std::optional<RowId> named(const QString& what, Result<RowId> (library::Library::*find)(std::string_view),
                                const QString& label);

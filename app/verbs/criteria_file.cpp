@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "core/agreement/planning.h"
 #include "core/foundation/text.h"
 #include "core/recording/file_bytes.h"
 #include "core/recording/text_calendar.h"
@@ -17,11 +18,6 @@ using agreement::Sense;
 using Json = nlohmann::json;
 
 constexpr std::string_view schema = "beatwitness.criteria/1";
-
-Sense usualSense(const agreement::MetricFacts& facts) {
-    if (facts.metric == agreement::Metric::Bias) return Sense::Within;
-    return facts.moreIsBetter ? Sense::AtLeast : Sense::AtMost;
-}
 
 std::optional<Micros> instantOf(const std::string& text) {
     using namespace recording::text;
@@ -84,7 +80,8 @@ private:
                              printable(metric)));
             return criterion;
         }
-        const auto found = sense.empty() ? std::optional{usualSense(*facts)} : agreement::senseOf(sense);
+        const auto found =
+            sense.empty() ? std::optional{agreement::usualSense(*facts)} : agreement::senseOf(sense);
         if (!found)
             fail(fmt::format(
                 "{}: the sense \"at most\", \"at least\" or \"within\" was expected, found \"{}\"", place,

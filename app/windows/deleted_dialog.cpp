@@ -23,7 +23,8 @@ QString kindWord(const AnyRowId& id) {
     const std::array words{DeletedDialog::tr("session"),         DeletedDialog::tr("wearing"),
                            DeletedDialog::tr("wearer"),          DeletedDialog::tr("device"),
                            DeletedDialog::tr("activity"),        DeletedDialog::tr("project"),
-                           DeletedDialog::tr("planned session"), DeletedDialog::tr("figure")};
+                           DeletedDialog::tr("planned session"), DeletedDialog::tr("figure"),
+                           DeletedDialog::tr("criterion"),       DeletedDialog::tr("comparison")};
     return words[id.index()];
 }
 

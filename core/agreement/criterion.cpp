@@ -14,25 +14,6 @@ namespace {
 constexpr std::array<std::pair<Sense, std::string_view>, 3> senses{
     {{Sense::AtMost, "at most"}, {Sense::AtLeast, "at least"}, {Sense::Within, "within"}}};
 
-Verdict verdictOf(const Criterion& criterion, const Interval& interval) {
-    const double limit = criterion.limit;
-    switch (criterion.sense) {
-        case Sense::AtMost:
-            if (interval.upper <= limit) return Verdict::Meets;
-            if (interval.lower > limit) return Verdict::DoesNotMeet;
-            break;
-        case Sense::AtLeast:
-            if (interval.lower >= limit) return Verdict::Meets;
-            if (interval.upper < limit) return Verdict::DoesNotMeet;
-            break;
-        case Sense::Within:
-            if (interval.lower >= -limit && interval.upper <= limit) return Verdict::Meets;
-            if (interval.lower > limit || interval.upper < -limit) return Verdict::DoesNotMeet;
-            break;
-    }
-    return Verdict::CannotTellYet;
-}
-
 /// The bound that the figure is nearer to.
 double boundOf(const Criterion& criterion, double value) {
     return criterion.sense == Sense::Within && value < 0 ? -criterion.limit : criterion.limit;
@@ -99,6 +80,25 @@ std::optional<std::string> wrongWith(const Criterion& criterion) {
         return fmt::format("the confidence {:g} was expected to be above 0.5 and below 1, such as 0.95",
                            criterion.confidence);
     return std::nullopt;
+}
+
+Verdict verdictOf(const Criterion& criterion, const Interval& interval) {
+    const double limit = criterion.limit;
+    switch (criterion.sense) {
+        case Sense::AtMost:
+            if (interval.upper <= limit) return Verdict::Meets;
+            if (interval.lower > limit) return Verdict::DoesNotMeet;
+            break;
+        case Sense::AtLeast:
+            if (interval.lower >= limit) return Verdict::Meets;
+            if (interval.upper < limit) return Verdict::DoesNotMeet;
+            break;
+        case Sense::Within:
+            if (interval.lower >= -limit && interval.upper <= limit) return Verdict::Meets;
+            if (interval.lower > limit || interval.upper < -limit) return Verdict::DoesNotMeet;
+            break;
+    }
+    return Verdict::CannotTellYet;
 }
 
 std::string_view verdictName(Verdict verdict) {

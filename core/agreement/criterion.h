@@ -27,6 +27,7 @@ struct Criterion {
     double confidence = 0.95;
     std::optional<Micros> setAt;  ///< since 1970
 
+    friend bool operator==(const Criterion&, const Criterion&) = default;
     [[nodiscard]] bool concerns(std::string_view ofDevice, std::string_view ofActivity) const {
         return (device.empty() || device == ofDevice) && (activity.empty() || activity == ofActivity);
     }
@@ -39,6 +40,9 @@ struct Criterion {
 enum class Verdict { Meets, DoesNotMeet, CannotTellYet };
 /// `meets`, `does not meet`, `cannot tell yet`.
 [[nodiscard]] std::string_view verdictName(Verdict verdict);
+
+/// What an interval says of the criterion.
+[[nodiscard]] Verdict verdictOf(const Criterion& criterion, const Interval& interval);
 
 struct CriterionResult {
     Criterion criterion;

@@ -22,6 +22,8 @@ using WearingId = Id<struct WearingRowTag>;
 using RecordingId = Id<struct RecordingRow>;
 using PlannedId = Id<struct PlannedRow>;
 using FigureId = Id<struct FigureRow>;
+using CriterionId = Id<struct CriterionRowTag>;
+using ComparisonId = Id<struct ComparisonRowTag>;
 
 /// A row and what people call it.
 template <class RowId>

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "core/library/names.h"
+#include "core/library/particulars_store.h"
 #include "core/library/recording_store.h"
 #include "core/library/session_store.h"
 #include "core/library/wearing_recording.h"
@@ -231,6 +232,8 @@ Result<Done> Library::purgeDeleted() {
     database.run("DELETE FROM wearing WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM planned_session WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM figure WHERE deleted_at_us IS NOT NULL");
+    database.run("DELETE FROM criterion WHERE deleted_at_us IS NOT NULL");
+    database.run("DELETE FROM comparison WHERE deleted_at_us IS NOT NULL");
     database.run("DELETE FROM project WHERE deleted_at_us IS NOT NULL");
     database.run(
         "DELETE FROM device WHERE deleted_at_us IS NOT NULL AND id NOT IN (SELECT device_id FROM wearing "
@@ -298,13 +301,16 @@ Result<std::vector<StoredCriterion>> Library::criteria(ProjectId project) {
     return unlessFailed(file_.database(), criterionRows(file_.database(), project));
 }
 
-Result<CriterionId> Library::addCriterion(ProjectId project, const agreement::Criterion& criterion) {
+Result<CriterionId> Library::addCriterion(ProjectId project, const agreement::Criterion& criterion,
+                                          std::span<const RowValue> instead) {
     if (readOnlyBecause()) return *readOnlyBecause();
     if (auto wrong = agreement::wrongWith(criterion))
         return Fault{FaultCode::WrongUsage, std::move(*wrong), path().string(), {}, {}};
     auto& database = file_.database();
     Transaction transaction{database, Durability::Normal};
     const auto id = insertCriterion(database, project, criterion);
+    for (const auto& row : instead)
+        writeRow(database, row);
     note(database, fmt::format("criterion {} added", id.value), std::nullopt);
     if (auto done = transaction.commit(); !done) return done.fault();
     return id;

@@ -10,6 +10,7 @@
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/library/batch.h"
+#include "core/library/comparison_store.h"
 #include "core/library/criterion_store.h"
 #include "core/library/edition_store.h"
 #include "core/library/ids.h"
@@ -99,6 +100,8 @@ public:
     [[nodiscard]] Result<ProjectParticulars> particulars(ProjectId project);
     [[nodiscard]] Result<PlannedParticulars> particulars(PlannedId planned);
     [[nodiscard]] Result<FigureParticulars> particulars(FigureId figure);
+    [[nodiscard]] Result<CriterionParticulars> particulars(CriterionId criterion);
+    [[nodiscard]] Result<ComparisonParticulars> particulars(ComparisonId comparison);
     /// The same rows as they are stored now: what undoing a write of `values` has to write.
     [[nodiscard]] Result<std::vector<RowValue>> stored(std::span<const RowValue> values);
     /// All of them or none, with one entry `what` in the journal. Faults besides: NotInLibrary, WrongUsage
@@ -113,6 +116,12 @@ public:
     [[nodiscard]] Result<std::vector<RowOf<PlannedId, PlannedParticulars>>> plan();
     /// The figures of every project, by project and place, less what is deleted.
     [[nodiscard]] Result<std::vector<RowOf<FigureId, FigureParticulars>>> figures();
+    /// Of every project; what is withdrawn stays in the list.
+    [[nodiscard]] Result<std::vector<RowOf<CriterionId, CriterionParticulars>>> allCriteria();
+    /// Faults besides: WrongUsage (no name, or one that the project has already).
+    [[nodiscard]] Result<ComparisonId> addComparison(const ComparisonParticulars& comparison);
+    /// Of every project, by name.
+    [[nodiscard]] Result<std::vector<RowOf<ComparisonId, ComparisonParticulars>>> allComparisons();
     [[nodiscard]] Result<std::vector<Membership>> memberships();
     [[nodiscard]] Result<std::vector<DeletedRow>> deletedRows();
 
@@ -145,7 +154,9 @@ public:
     // Criteria of a project; what is withdrawn stays in the list. Faults besides: WrongUsage (no sense),
     // NotInLibrary.
     [[nodiscard]] Result<std::vector<StoredCriterion>> criteria(ProjectId project);
-    [[nodiscard]] Result<CriterionId> addCriterion(ProjectId project, const agreement::Criterion& criterion);
+    /// `instead`: rows to be written with it, such as the criterion that it takes the place of, withdrawn.
+    [[nodiscard]] Result<CriterionId> addCriterion(ProjectId project, const agreement::Criterion& criterion,
+                                                   std::span<const RowValue> instead = {});
     [[nodiscard]] Result<Done> withdrawCriterion(CriterionId criterion);
 
     // What was published of a project. Faults besides: WrongUsage (the label is taken), NotInLibrary.

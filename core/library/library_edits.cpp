@@ -79,6 +79,12 @@ Result<PlannedParticulars> Library::particulars(PlannedId planned) {
 Result<FigureParticulars> Library::particulars(FigureId figure) {
     return particularsOf(figure);
 }
+Result<CriterionParticulars> Library::particulars(CriterionId criterion) {
+    return particularsOf(criterion);
+}
+Result<ComparisonParticulars> Library::particulars(ComparisonId comparison) {
+    return particularsOf(comparison);
+}
 
 Result<std::vector<RowValue>> Library::stored(std::span<const RowValue> values) {
     auto& database = file_.database();
@@ -130,6 +136,28 @@ Result<PlannedId> Library::addPlanned(const PlannedParticulars& planned) {
     note(database, fmt::format("session \"{}\" planned", planned.name), std::nullopt);
     if (auto done = transaction.commit(); !done) return done.fault();
     return id;
+}
+
+Result<ComparisonId> Library::addComparison(const ComparisonParticulars& comparison) {
+    if (readOnlyBecause()) return *readOnlyBecause();
+    auto& database = file_.database();
+    Transaction transaction{database, Durability::Normal};
+    const auto id = insertComparison(database, comparison);
+    note(database, fmt::format("comparison \"{}\" kept", comparison.label), std::nullopt);
+    if (auto done = transaction.commit(); !done) return done.fault();
+    return id;
+}
+
+Result<std::vector<RowOf<CriterionId, CriterionParticulars>>> Library::allCriteria() {
+    auto found = library::allCriteria(file_.database());
+    if (auto done = file_.database().outcome(); !done) return done.fault();
+    return found;
+}
+
+Result<std::vector<RowOf<ComparisonId, ComparisonParticulars>>> Library::allComparisons() {
+    auto found = library::allComparisons(file_.database());
+    if (auto done = file_.database().outcome(); !done) return done.fault();
+    return found;
 }
 
 Result<std::vector<RowOf<PlannedId, PlannedParticulars>>> Library::plan() {

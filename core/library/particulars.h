@@ -5,6 +5,7 @@
 #include <variant>
 #include <vector>
 
+#include "core/agreement/criterion.h"
 #include "core/foundation/clocks.h"
 #include "core/foundation/units.h"
 #include "core/library/figure_particulars.h"
@@ -119,6 +120,26 @@ struct PlannedParticulars {
     friend bool operator==(const PlannedParticulars&, const PlannedParticulars&) = default;
 };
 
+/// A requirement of a project. What it says and when it was set never change: another one is set in its
+/// place.
+struct CriterionParticulars {
+    ProjectId project;
+    agreement::Criterion criterion;     ///< `setAt` is there in all that is stored
+    std::optional<Micros> withdrawnAt;  ///< since 1970
+    bool deleted = false;               ///< its setting was undone
+    friend bool operator==(const CriterionParticulars&, const CriterionParticulars&) = default;
+};
+
+/// Two sides (evaluation/compared_side.h) that people hold against each other under a name of their own.
+struct ComparisonParticulars {
+    ProjectId project;
+    std::string label;
+    std::string a, b;     ///< names of sides
+    std::string choices;  ///< clock, epoch, …: a word and value a line
+    bool deleted = false;
+    friend bool operator==(const ComparisonParticulars&, const ComparisonParticulars&) = default;
+};
+
 /// Whether a session is among those that a project selects.
 struct Membership {
     ProjectId project;
@@ -139,10 +160,12 @@ using RowValue =
     std::variant<RowOf<SessionId, SessionParticulars>, RowOf<WearingId, WearingParticulars>,
                  RowOf<WearerId, WearerParticulars>, RowOf<DeviceId, DeviceParticulars>,
                  RowOf<ActivityId, ActivityParticulars>, RowOf<ProjectId, ProjectParticulars>,
-                 RowOf<PlannedId, PlannedParticulars>, RowOf<FigureId, FigureParticulars>, Membership>;
+                 RowOf<PlannedId, PlannedParticulars>, RowOf<FigureId, FigureParticulars>,
+                 RowOf<CriterionId, CriterionParticulars>, RowOf<ComparisonId, ComparisonParticulars>, Membership>;
 
 using AnyRowId =
-    std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId, FigureId>;
+    std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId, FigureId,
+                 CriterionId, ComparisonId>;
 
 /// A row that is hidden until it is restored or purged.
 struct DeletedRow {

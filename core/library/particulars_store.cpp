@@ -6,6 +6,8 @@
 
 #include "core/foundation/text.h"
 #include "core/library/figure_store.h"
+#include "core/library/comparison_store.h"
+#include "core/library/criterion_store.h"
 #include "core/library/library_file.h"
 
 namespace beatwitness::library {
@@ -367,13 +369,16 @@ std::vector<DeletedRow> deletedRows(Database& database) {
         list);
     listDeleted<FigureId>(database,
                           "SELECT id, name, deleted_at_us FROM figure WHERE deleted_at_us IS NOT NULL", list);
+    listDeleted<ComparisonId>(
+        database, "SELECT id, label, deleted_at_us FROM comparison WHERE deleted_at_us IS NOT NULL", list);
     std::ranges::stable_sort(list, std::ranges::greater{}, &DeletedRow::at);
     return list;
 }
 
 std::string_view kindOf(const AnyRowId& id) {
     constexpr const char* kinds[] = {"session",  "wearing", "wearer",          "device",
-                                     "activity", "project", "planned session", "figure"};
+                                     "activity", "project", "planned session", "figure",
+                                     "criterion", "comparison"};
     return kinds[id.index()];
 }
 

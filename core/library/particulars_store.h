@@ -19,6 +19,7 @@ namespace beatwitness::library {
 [[nodiscard]] std::optional<ActivityParticulars> readRow(Database& database, ActivityId id);
 [[nodiscard]] std::optional<ProjectParticulars> readRow(Database& database, ProjectId id);
 [[nodiscard]] std::optional<PlannedParticulars> readRow(Database& database, PlannedId id);
+// Criteria and comparisons: criterion_store.h, comparison_store.h.
 /// The same row as it is stored now.
 [[nodiscard]] std::optional<RowValue> readRow(Database& database, const RowValue& value);
 

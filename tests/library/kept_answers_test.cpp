@@ -144,3 +144,94 @@ TEST_F(KeptAnswers, OutcomesGoWithTheirSession) {
     EXPECT_EQ(secondsOf(kept.outcome.flags[0].span.end), 2.5);
     EXPECT_EQ(tests::rawSql(path(), "SELECT count(*) FROM outcome"), "0");
 }
+
+TEST_F(KeptAnswers, AnUndoneCriterionCountsAsNeverSet) {
+    auto library = opened();
+    const auto project = *library.project("trial");
+    const auto id = *library.addCriterion(project, mape(5));
+    auto is = *library.particulars(id);
+    is.deleted = true;
+
+    const std::vector<library::RowValue> undone{
+        library::RowOf<library::CriterionId, library::CriterionParticulars>{id, is}};
+    ASSERT_TRUE(library.write(undone, "undone"));
+
+    EXPECT_TRUE(library.criteria(project)->empty());
+    EXPECT_TRUE(library.allCriteria()->empty());
+}
+
+TEST_F(KeptAnswers, WhatACriterionRequiresIsNeverWrittenOver) {
+    auto library = opened();
+    const auto id = *library.addCriterion(*library.project("trial"), mape(5));
+    auto is = *library.particulars(id);
+    is.criterion.limit = 50;
+    is.withdrawnAt = Micros{9};
+
+    const std::vector<library::RowValue> changed{
+        library::RowOf<library::CriterionId, library::CriterionParticulars>{id, is}};
+    ASSERT_TRUE(library.write(changed, "changed"));
+
+    EXPECT_EQ(library.particulars(id)->criterion.limit, 5);
+    EXPECT_EQ(library.particulars(id)->withdrawnAt, Micros{9});
+}
+
+TEST_F(KeptAnswers, ACriterionSetInsteadWithdrawsTheOtherInOneStep) {
+    auto library = opened();
+    const auto project = *library.project("trial");
+    const auto old = *library.addCriterion(project, mape(5));
+    auto withdrawn = *library.particulars(old);
+    withdrawn.withdrawnAt = Micros{7};
+    const std::vector<library::RowValue> instead{
+        library::RowOf<library::CriterionId, library::CriterionParticulars>{old, withdrawn}};
+
+    ASSERT_TRUE(library.addCriterion(project, mape(4), instead));
+
+    const auto criteria = *library.criteria(project);
+    ASSERT_EQ(criteria.size(), 2u);
+    EXPECT_TRUE(criteria[0].withdrawnAt);
+    EXPECT_FALSE(criteria[1].withdrawnAt);
+    EXPECT_EQ(library.addCriterion(project, mape(-1), instead).fault().code, FaultCode::WrongUsage);
+}
+
+TEST_F(KeptAnswers, ComparisonsComeBackByName) {
+    auto library = opened();
+    const auto project = *library.project("trial");
+    ASSERT_TRUE(
+        library.addComparison({project, "versions", "band firmware 2.4", "band firmware 2.5", "x=1\n"}));
+    ASSERT_TRUE(library.addComparison({project, "devices", "band", "watch", {}}));
+
+    const auto kept = *library.allComparisons();
+
+    ASSERT_EQ(kept.size(), 2u);
+    EXPECT_EQ(kept[0].is.label, "devices");
+    EXPECT_EQ(kept[1].is, (library::ComparisonParticulars{project, "versions", "band firmware 2.4",
+                                                          "band firmware 2.5", "x=1\n"}));
+}
+
+TEST_F(KeptAnswers, TwoComparisonsOfOneNameAreRefused) {
+    auto library = opened();
+    const auto project = *library.project("trial");
+    ASSERT_TRUE(library.addComparison({project, "devices", "band", "watch", {}}));
+
+    const auto again = library.addComparison({project, "devices", "watch", "band", {}});
+
+    ASSERT_FALSE(again);
+    EXPECT_EQ(again.fault().code, FaultCode::WrongUsage);
+    EXPECT_EQ(library.allComparisons()->size(), 1u);
+    EXPECT_TRUE(library.addComparison({*library.project("another"), "devices", "band", "watch", {}}));
+}
+
+TEST_F(KeptAnswers, ADeletedComparisonIsListedAndComesBack) {
+    auto library = opened();
+    const auto id = *library.addComparison({*library.project("trial"), "devices", "band", "watch", {}});
+    auto is = *library.particulars(id);
+    using Row = library::RowOf<library::ComparisonId, library::ComparisonParticulars>;
+    is.deleted = true;
+    ASSERT_TRUE(library.write(std::vector<library::RowValue>{Row{id, is}}, "deleted"));
+
+    EXPECT_TRUE(library.allComparisons()->empty());
+    ASSERT_EQ(library.deletedRows()->size(), 1u);
+    is.deleted = false;
+    ASSERT_TRUE(library.write(std::vector<library::RowValue>{Row{id, is}}, "restored"));
+    EXPECT_EQ(library.allComparisons()->size(), 1u);
+}
