@@ -3,6 +3,7 @@
 #include "app/verbs/criteria_file.h"
 #include "app/verbs/verb.h"
 #include "core/report/agreement_json.h"
+#include "core/report/plan_card_text.h"
 
 namespace beatwitness::verbs {
 namespace {
@@ -85,9 +86,24 @@ std::optional<Fault> freeze(const AgreementArguments& arguments, const std::opti
     return std::nullopt;
 }
 
+ExitCode printPlan(const AgreementArguments& arguments, const Streams& streams) {
+    auto library = library::Library::open(arguments.library, {.write = false});
+    if (!library) return reportFault(library.fault(), arguments.json, streams);
+    const auto card = evaluation::planCard(*library, arguments.question.project);
+    if (!card) return reportFault(card.fault(), arguments.json, streams);
+    if (arguments.json) {
+        streams.out << report::planCardJson(*card, arguments.expectation);
+        return ExitCode::Done;
+    }
+    streams.out << report::planCardText(*card);
+    if (arguments.expectation) streams.out << report::sessionsNeededText(*card, *arguments.expectation);
+    return ExitCode::Done;
+}
+
 }  // namespace
 
 ExitCode projectAgreement(const AgreementArguments& arguments, const Streams& streams) {
+    if (arguments.plan) return printPlan(arguments, streams);
     const auto found = answered(arguments);
     if (!found) return reportFault(found.fault(), arguments.json, streams);
     const auto& answer = found->answer;

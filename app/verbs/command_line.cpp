@@ -117,6 +117,7 @@ struct QuestionWords {
     std::vector<std::string> compare;
     double margin_bpm = 0.0;
     CLI::Option* margin = nullptr;
+    std::vector<double> expected;  ///< value and spread
 
     /// The words as part of `question`, or what is wrong with them.
     [[nodiscard]] std::optional<Fault> putInto(evaluation::Question& question) const;
@@ -173,7 +174,10 @@ void agreementOptions(CLI::App& verb, AgreementArguments& agreement, QuestionWor
         ->check(CLI::IsMember({"reference", "mean"}));
     verb.add_option("--reference-faults", words.referenceFaults, "exclude or keep")
         ->check(CLI::IsMember({"exclude", "keep"}));
-    verb.add_option("--compare", words.compare, "two devices, A,B: a minus b; may be repeated");
+    verb.add_option(
+        "--compare", words.compare,
+        "two devices, A,B: a minus b; may be repeated; \"band firmware 2.5\" and \"band in 2031\" name "
+        "a part of a device");
     words.margin = verb.add_option("--margin", words.margin_bpm,
                                    "margin in bpm, set beforehand, within which means count as equivalent");
     verb.add_option("--criteria", agreement.criteria,
@@ -181,6 +185,13 @@ void agreementOptions(CLI::App& verb, AgreementArguments& agreement, QuestionWor
     verb.add_option(
         "--robustness", words.robustness,
         "a metric such as mae_bpm, under every clock, epoch and choice, and without each session");
+    auto* plan = verb.add_flag("--plan", agreement.plan,
+                               "print the plan alone: question, planned matrix, criteria, digest");
+    verb.add_option("--expect", words.expected,
+                    "with --plan: value and spread between sessions that are assumed, for the sessions that "
+                    "each criterion will take")
+        ->expected(2)
+        ->needs(plan);
     verb.add_option("--freeze", agreement.freeze, "keep the answer as an edition of this name");
     verb.add_option("--edition", agreement.edition,
                     "ask an edition's question again and say what changed since, number by number");
@@ -318,6 +329,8 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     if (agreementVerb->parsed()) {
         if (const auto fault = question.putInto(agreement.question))
             return reportFault(*fault, json, streams);
+        if (question.expected.size() == 2)
+            agreement.expectation = agreement::Expectation{question.expected[0], question.expected[1]};
         return projectAgreement(agreement, streams);
     }
     const auto read = (inspectVerb->parsed() ? inspectRead

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "core/agreement/planning.h"
 #include "core/analysis/session_analysis.h"
 #include "core/evaluation/project_agreement.h"
 #include "core/foundation/fault.h"
@@ -75,6 +76,8 @@ struct AgreementArguments {
     std::string criteria;  ///< a file of criteria; empty: those of the project
     std::string freeze;    ///< label under which the answer is frozen
     std::string edition;   ///< label of an edition to ask again, and to be held against
+    bool plan = false;     ///< the plan card alone, before any result
+    std::optional<agreement::Expectation> expectation;  ///< for the sessions that criteria will take
     bool json = false;
     bool csv = false;
 };

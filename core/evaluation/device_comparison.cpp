@@ -204,14 +204,27 @@ bool takesMargin(std::string_view key) {
     return key == "mae_bpm" || key == "bias_bpm" || key == "rmse_bpm" || key == absoluteBias;
 }
 
+/// All sessions as if they were of one activity.
+Stratum together(const std::map<std::string, Stratum>& strata) {
+    Stratum all;
+    for (const auto& [activity, stratum] : strata) {
+        all.a.insert(all.a.end(), stratum.a.begin(), stratum.a.end());
+        all.b.insert(all.b.end(), stratum.b.begin(), stratum.b.end());
+    }
+    return all;
+}
+
+enum class Alike { Activity, Session };  ///< what counts with the same weight
+
 DeviceComparison comparisonOf(const ComparedPair& pair, const std::optional<std::string>& activity,
-                              Sessions sessions, Clock clock, std::optional<double> margin,
+                              Alike alike, Sessions sessions, Clock clock, std::optional<double> margin,
                               std::uint64_t seed) {
     DeviceComparison comparison;
     comparison.a = pair.a;
     comparison.b = pair.b;
     comparison.activity = activity.value_or("");
     comparison.allActivities = !activity;
+    comparison.bySession = !activity && alike == Alike::Session;
     comparison.clock = clock;
     if (activity)
         std::erase_if(sessions, [&](const auto& entry) { return entry.second.activity != *activity; });
@@ -236,12 +249,11 @@ DeviceComparison comparisonOf(const ComparedPair& pair, const std::optional<std:
         auto& found = comparison.metrics.emplace_back();
         found.key = key;
         const auto strata = strataOf(sessions, key, comparison.paired);
-        if (!activity && strata.size() > 1) {
+        if (alike == Alike::Activity && strata.size() > 1)
             compareOver(found, strata, comparison.paired);
-        } else {
-            compareWithin(found, strata.empty() ? Stratum{} : strata.begin()->second, comparison.paired,
+        else
+            compareWithin(found, together(strata), comparison.paired,
                           takesMargin(key) ? margin : std::nullopt, seed);
-        }
     }
     return comparison;
 }
@@ -279,12 +291,15 @@ std::vector<DeviceComparison> compareDevices(const std::vector<SessionEvidence>&
         std::set<std::string> activities;
         for (const auto& [number, session] : sessions)
             activities.insert(session.activity);
-        for (const auto& activity : activities)
-            comparisons.push_back(
-                comparisonOf(pair, activity, sessions, clock, question.margin_bpm, question.bootstrap.seed));
-        if (activities.size() > 1)
-            comparisons.push_back(comparisonOf(pair, std::nullopt, sessions, clock, question.margin_bpm,
+        const auto add = [&](const std::optional<std::string>& activity, Alike alike) {
+            comparisons.push_back(comparisonOf(pair, activity, alike, sessions, clock, question.margin_bpm,
                                                question.bootstrap.seed));
+        };
+        for (const auto& activity : activities)
+            add(activity, Alike::Session);
+        if (activities.size() < 2) continue;
+        add(std::nullopt, Alike::Session);
+        add(std::nullopt, Alike::Activity);
     }
     adjust(comparisons);
     return comparisons;

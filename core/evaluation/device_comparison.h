@@ -35,7 +35,8 @@ struct OwnFigures {
 struct DeviceComparison {
     std::string a, b;
     std::string activity;
-    bool allActivities = false;  ///< over all of them, each with equal weight
+    bool allActivities = false;  ///< over all of them, each activity with equal weight
+    bool bySession = false;      ///< of those: each session with equal weight instead
     Clock clock = Clock::Aligned;
     std::size_t sessions = 0;  ///< both: shared sessions where paired, else of a plus of b
     std::size_t sessionsA = 0, sessionsB = 0;
@@ -49,9 +50,9 @@ struct DeviceComparison {
 
 /// Differences of session values: paired on the seconds in which the reference and both devices have values,
 /// where two sessions or more have such; else over different sessions by Welch, with a warning. By activity,
-/// then, with several of them, over all with equal weights. Holm's adjustment goes over everything that
-/// compares the same metric. The question's margin: equivalence of the difference in MAE (bias, RMSE
-/// likewise). Source: field guide 2.7, 2.8.
+/// then, with several of them, over all sessions and over all activities with equal weights. Holm's
+/// adjustment goes over everything that compares the same metric. The question's margin: equivalence of the
+/// difference in MAE (bias, RMSE likewise). Source: field guide 2.7, 2.8.
 [[nodiscard]] std::vector<DeviceComparison> compareDevices(const std::vector<SessionEvidence>& evidence,
                                                            const Question& question, Clock clock);
 

@@ -72,7 +72,9 @@ void addGroup(Numbers& numbers, const AgreementGroup& group) {
 
 void addComparison(Numbers& numbers, const DeviceComparison& comparison) {
     const auto name = fmt::format("{} minus {} | {} | {} | ", oneLine(comparison.a), oneLine(comparison.b),
-                                  comparison.allActivities ? "all activities" : oneLine(comparison.activity),
+                                  !comparison.allActivities ? oneLine(comparison.activity)
+                                  : comparison.bySession    ? "all sessions"
+                                                            : "all activities",
                                   clockName(comparison.clock));
     for (const auto& metric : comparison.metrics)
         numbers.add(name + std::string{metric.key},

@@ -119,7 +119,9 @@ Json comparisonJson(const DeviceComparison& comparison) {
     return {{"a", comparison.a},
             {"b", comparison.b},
             {"activity", comparison.allActivities ? Json(nullptr) : Json(comparison.activity)},
-            {"activities", comparison.allActivities ? Json("all, each with equal weight") : Json("one")},
+            {"activities", !comparison.allActivities ? Json("one")
+                           : comparison.bySession    ? Json("all, each session with equal weight")
+                                                     : Json("all, each with equal weight")},
             {"clock", evaluation::clockName(comparison.clock)},
             {"sessions", comparison.sessions},
             {"sessions_a", comparison.sessionsA},

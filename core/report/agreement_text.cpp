@@ -89,7 +89,9 @@ std::string groupText(const AgreementGroup& group) {
 
 std::string comparisonText(const evaluation::DeviceComparison& comparison) {
     auto text = fmt::format("\n{} minus {} · {} · {}\n", comparison.a, comparison.b,
-                            comparison.allActivities ? "all activities, equal weights" : comparison.activity,
+                            !comparison.allActivities ? comparison.activity
+                            : comparison.bySession    ? "all sessions"
+                                                      : "all activities, equal weights",
                             comparison.clock == evaluation::Clock::Aligned ? "aligned" : "as recorded");
     text += fmt::format("  {} {} session{}{}\n", comparison.sessions,
                         comparison.paired ? "shared" : "different", comparison.sessions == 1 ? "" : "s",

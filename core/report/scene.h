@@ -132,7 +132,14 @@ struct Word {
 using Mark = std::variant<Zone, Cells, Ribbon, Histogram, Block, Line, Rule, Points, IntervalMark, Word>;
 
 struct Axis {
-    enum class Kind { Number, SessionTime, Signed, Categories, Hidden };
+    enum class Kind {
+        Number,
+        SessionTime,
+        Date,  ///< days since 1970, UTC
+        Signed,
+        Categories,
+        Hidden
+    };
     Kind kind = Kind::Number;
     std::string label;  ///< with its unit
     double lowest = 0.0, highest = 1.0;

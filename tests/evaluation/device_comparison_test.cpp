@@ -110,9 +110,29 @@ TEST(DeviceComparison, ActivitiesWeighAlikeInTheirMean) {
 
     const auto found = compared(all);
 
-    ASSERT_EQ(found.size(), 3u);
-    EXPECT_TRUE(found[2].allActivities);
-    EXPECT_NEAR(*metric(found[2], "mae_bpm").difference, 3, 1e-9);
+    ASSERT_EQ(found.size(), 4u);
+    EXPECT_TRUE(found[3].allActivities);
+    EXPECT_FALSE(found[3].bySession);
+    EXPECT_NEAR(*metric(found[3], "mae_bpm").difference, 3, 1e-9);
+}
+
+// By hand: the same: each session alike gives (4 x 1 + 2 x 5) / 6; sample sd sqrt((4 x (4/3)^2 + 2 x (8/3)^2)
+// / 5) = 2.0655911, t(0.975, 5) = 2.5705818 from a table: half-width 2.1677.
+TEST(DeviceComparison, SessionsWeighAlikeBeside) {
+    std::vector<SessionEvidence> all;
+    for (int i = 0; i < 4; ++i)
+        addShared(all, i, 2.0, 1.0, "row");
+    for (int i = 4; i < 6; ++i)
+        addShared(all, i, 6.0, 1.0, "walk");
+
+    const auto found = compared(all);
+
+    EXPECT_TRUE(found[2].bySession);
+    EXPECT_EQ(found[2].sessions, 6u);
+    const auto& mae = metric(found[2], "mae_bpm");
+    EXPECT_NEAR(*mae.difference, 14.0 / 6, 1e-9);
+    ASSERT_TRUE(mae.ci95);
+    EXPECT_NEAR(mae.ci95->upper - *mae.difference, 2.5705818 * 2.0655911 / std::sqrt(6.0), 1e-6);
 }
 
 // By hand: 1, 2, ... differences of one sign: p 0.25 with 3 and 0.125 with 4 sessions; Holm: 2 x 0.125, then

@@ -1,5 +1,7 @@
 #include "widgets/figures/axis_ticks.h"
 
+#include <QDate>
+#include <QLocale>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -43,6 +45,45 @@ QString textOf(double at, double step, Kind kind) {
     }
 }
 
+/// Steps of a calendar: days up to a fortnight, then months, then years.
+struct DateStep {
+    int days = 0, months = 0;
+};
+
+DateStep dateStep(double leastDays) {
+    for (const int days : {1, 2, 7, 14})
+        if (days >= leastDays) return {days, 0};
+    for (const int months : {1, 2, 3, 6})
+        if (months * 30.4 >= leastDays) return {0, months};
+    for (int years = 1;; years *= 2)
+        if (years * 365.2 >= leastDays) return {0, 12 * years};
+}
+
+QString dateText(const QDate& date, const DateStep& step) {
+    const QLocale locale;
+    if (step.days > 0) return locale.toString(date, QStringLiteral("d MMM"));
+    return step.months % 12 == 0 ? QString::number(date.year())
+                                 : locale.toString(date, QStringLiteral("MMM yyyy"));
+}
+
+std::vector<Tick> dateTicks(const report::Axis& axis, double leastDays) {
+    const QDate epoch(1970, 1, 1);
+    const auto step = dateStep(leastDays);
+    QDate at = epoch.addDays(static_cast<qint64>(std::ceil(axis.lowest)));
+    if (step.days == 7 || step.days == 14) at = at.addDays((8 - at.dayOfWeek()) % 7);  // Mondays
+    if (step.months > 0) {
+        const int month = at.year() * 12 + at.month() - 1;
+        const int first = ((at.day() > 1 ? month + 1 : month) + step.months - 1) / step.months * step.months;
+        at = QDate(first / 12, first % 12 + 1, 1);
+    }
+    std::vector<Tick> ticks;
+    while (static_cast<double>(epoch.daysTo(at)) <= axis.highest) {
+        ticks.push_back({static_cast<double>(epoch.daysTo(at)), dateText(at, step)});
+        at = step.days > 0 ? at.addDays(step.days) : at.addMonths(step.months);
+    }
+    return ticks;
+}
+
 std::vector<Tick> categoryTicks(const report::Axis& axis) {
     std::vector<Tick> ticks;
     for (std::size_t i = 0; i < axis.categories.size(); ++i)
@@ -58,6 +99,7 @@ std::vector<Tick> ticksOf(const report::Axis& axis, double length, double room) 
     const double range = axis.highest - axis.lowest;
     if (range <= 0 || length <= 0 || room <= 0) return {};
     const double least = range / std::max(1.0, length / room);
+    if (axis.kind == Kind::Date) return dateTicks(axis, least);
     const double step = axis.kind == Kind::SessionTime ? timeStep(least) : roundStep(least);
     std::vector<Tick> ticks;
     for (double i = std::ceil(axis.lowest / step - 1e-9); i * step <= axis.highest + step * 1e-9; ++i)

@@ -127,7 +127,11 @@ void addTicks(PlacedPanel& place) {
     const auto& panel = *place.panel;
     const QFont font = figureFont(TextSize::Small);
     const bool times = panel.x.kind == Axis::Kind::SessionTime;
-    const double xRoom = advance(font, times ? QStringLiteral("00:00:00") : QStringLiteral("0000")) * 1.6;
+    const bool dates = panel.x.kind == Axis::Kind::Date;
+    const double xRoom = advance(font, times   ? QStringLiteral("00:00:00")
+                                       : dates ? QStringLiteral("Mmm 0000")
+                                               : QStringLiteral("0000")) *
+                         1.6;
     place.xTicks = ticksOf(panel.x, place.axes.width(), xRoom);
     place.yTicks = ticksOf(panel.y, place.axes.height(), lineHeight(font) * 1.4);
 }

@@ -94,7 +94,8 @@ void drawGrid(QPainter& painter, const PlacedPanel& place, const MarkStyle& styl
     if (place.panel->y.grid && place.panel->y.kind != Axis::Kind::Categories)
         for (const auto& tick : place.yTicks)
             painter.drawLine(QPointF(axes.left(), place.y(tick.at)), QPointF(axes.right(), place.y(tick.at)));
-    if (place.panel->x.grid && place.panel->x.kind == Axis::Kind::Number)
+    if (place.panel->x.grid &&
+        (place.panel->x.kind == Axis::Kind::Number || place.panel->x.kind == Axis::Kind::Date))
         for (const auto& tick : place.xTicks)
             painter.drawLine(QPointF(place.x(tick.at), axes.top()), QPointF(place.x(tick.at), axes.bottom()));
 }
@@ -106,7 +107,8 @@ void drawTickLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle
     const double middle = (metrics.ascent() - metrics.descent()) / 2;
     painter.setPen(place.panel->y.kind == Axis::Kind::Categories ? style.palette.ink
                                                                  : style.palette.quietInk);
-    const double room = place.axes.left() - place.whole.left() - 3.0;
+    // Half a point: what was measured to fit must not fall to the last digit of a double.
+    const double room = place.axes.left() - place.whole.left() - 2.5;
     for (const auto& tick : place.yTicks) {
         const QString text = metrics.elidedText(tick.text, Qt::ElideRight, std::max(room, 8.0));
         painter.drawText(

@@ -2,8 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
 #include <map>
 
+#include "core/evaluation/compared_side.h"
 #include "core/evaluation/robustness.h"
 #include "core/report/figures/comparison_scenes.h"
 #include "core/report/figures/figure_words.h"
@@ -18,6 +20,14 @@ Fault twoDevicesNeeded(const FigureEvidence& evidence) {
     return {FaultCode::WrongUsage,
             "this kind of figure holds two devices against each other; expected two of " +
                 listed(evidence.devices),
+            {},
+            {},
+            {}};
+}
+
+Fault oneDeviceNeeded(const FigureEvidence& evidence) {
+    return {FaultCode::WrongUsage,
+            "this kind of figure shows one device; expected one of " + listed(evidence.devices),
             {},
             {},
             {}};
@@ -101,6 +111,104 @@ std::string verdictWordsOf(const evaluation::AgreementGroup& group) {
                        facts.unit);
 }
 
+agreement::SessionSums sumsOf(const evaluation::SessionEvidence& one, const FigureRequest& request) {
+    const auto& seconds = *one.under(request.clock).seconds;
+    return agreement::sumsOf(request.epoch_s > 1 ? agreement::inEpochs(seconds, request.epoch_s) : seconds);
+}
+
+/// How far two references are apart, pooled: nothing where no session had two.
+std::optional<SetLimit> floorOf(const FigureEvidence& evidence, const FigureRequest& request) {
+    agreement::SessionSums sums;
+    for (const auto& one : evidence.references)
+        sums += sumsOf(one, request);
+    const auto mae = agreement::valueOf(agreement::Metric::Mae, sums);
+    if (!mae) return std::nullopt;
+    return SetLimit{*mae, fmt::format("two references: {}", figureNumber(mae))};
+}
+
+Standing standingOf(const evaluation::RobustnessRow& row) {
+    Standing standing;
+    standing.panel = !row.without.empty()
+                         ? "as asked, without one session"
+                         : fmt::format("{}, reference faults {}",
+                                       row.clock == evaluation::Clock::Aligned ? "aligned" : "as recorded",
+                                       row.excludeReferenceFaults ? "left out" : "kept");
+    standing.row = row.without.empty() ? fmt::format("{} s epochs", row.epoch_s) : row.without;
+    if (row.verdict) standing.note = verdictName(*row.verdict);
+    standing.value = *row.figure.value;
+    standing.interval = intervalOf(row.figure);
+    standing.chosen = row.chosen;
+    return standing;
+}
+
+/// The sessions without which the figure moves furthest, lowest first; the others lie between.
+void keepTelling(std::vector<Standing>& without) {
+    constexpr std::size_t most = 10;
+    std::ranges::stable_sort(without, {}, &Standing::value);
+    if (without.size() <= most) return;
+    without.erase(without.begin() + most / 2, without.end() - most / 2);
+}
+
+/// The difference of the mean absolute errors; without a mean where it cannot be had.
+PairedRow pairedRow(const evaluation::DeviceComparison& comparison) {
+    PairedRow row;
+    row.row = comparison.allActivities ? comparison.bySession ? "all sessions" : "activities, equal weight"
+              : comparison.activity.empty() ? "no activity"
+                                            : comparison.activity;
+    const auto mae = std::ranges::find(comparison.metrics, "mae_bpm", &evaluation::MetricDifference::key);
+    row.sessions = mae->sessionDifferences;
+    row.mean = mae->difference;
+    if (mae->ci95) row.interval = std::array{mae->ci95->lower, mae->ci95->upper};
+    return row;
+}
+
+double dayOf(Micros instant) {
+    return static_cast<double>(instant.count()) / 86'400e6;
+}
+
+/// Firmware versions where there are two or more, else years, else all in one.
+std::vector<evaluation::ComparedSide> stretchesOf(const std::vector<evaluation::SessionEvidence>& evidence) {
+    auto sides = evaluation::sidesIn(evidence);
+    const auto isVersion = [](const auto& side) { return !side.firmware.empty(); };
+    const auto isYear = [](const auto& side) { return side.year.has_value(); };
+    if (std::ranges::any_of(sides, isVersion))
+        std::erase_if(sides, std::not_fn(isVersion));
+    else if (std::ranges::any_of(sides, isYear))
+        std::erase_if(sides, std::not_fn(isYear));
+    return sides;
+}
+
+std::optional<DatedSpan> datedSpan(FigureEvidence part, const FigureRequest& request,
+                                   const evaluation::ComparedSide& side) {
+    std::erase_if(part.evidence, [&](const auto& one) { return !side.holds(one); });
+    const auto groups = groupsBy(part, request, {GroupKey::Device});
+    if (groups.empty() || !groups.front().timeWeighted.mae.value) return std::nullopt;
+    DatedSpan span;
+    span.label = !side.firmware.empty() ? "firmware " + side.firmware
+                 : side.year            ? std::to_string(*side.year)
+                                        : "all";
+    const auto [first, last] = std::ranges::minmax(part.evidence, {}, &evaluation::SessionEvidence::start);
+    span.firstDay = dayOf(*first.start);
+    span.lastDay = dayOf(*last.start);
+    span.value = *groups.front().timeWeighted.mae.value;
+    span.interval = intervalOf(groups.front().timeWeighted.mae);
+    return span;
+}
+
+DatedDevice datedDevice(const FigureEvidence& evidence, const FigureRequest& request,
+                        const std::string& device) {
+    FigureEvidence own = evidence;
+    std::erase_if(own.evidence, [&](const auto& one) { return one.device != device || !one.start; });
+    DatedDevice dated{device, evidence.colourOf(device), {}, {}};
+    for (const auto& one : own.evidence)
+        if (const auto mae = agreement::valueOf(agreement::Metric::Mae, sumsOf(one, request)))
+            dated.sessions.push_back({dayOf(*one.start), *mae});
+    for (const auto& side : stretchesOf(own.evidence))
+        if (auto span = datedSpan(own, request, side)) dated.spans.push_back(std::move(*span));
+    std::ranges::stable_sort(dated.spans, {}, &DatedSpan::firstDay);
+    return dated;
+}
+
 }  // namespace
 
 Result<Scene> intervalsFigure(const FigureEvidence& evidence, const FigureRequest& request) {
@@ -125,6 +233,7 @@ Result<Scene> intervalsFigure(const FigureEvidence& evidence, const FigureReques
     if (evidence.activities.size() > 1) add(groupsBy(evidence, request, {GroupKey::Device}), true);
     return intervalsScene(
         estimates, "mean absolute error, bpm, with 95 % intervals over sessions", limitOf(evidence),
+        floorOf(evidence, request),
         pooledWords(evidence, request, "Mean absolute error of the " + listed(evidence.devices),
                     "Mean absolute error, time-weighted, with 95 % intervals over sessions."));
 }
@@ -135,35 +244,32 @@ Result<Scene> pairedFigure(const FigureEvidence& evidence, const FigureRequest& 
     auto question = evidence.question;
     question.compare.emplace_back(a, b);
     std::vector<PairedRow> rows;
-    double sessions = 0.0;
+    double shared = 0.0;
     for (const auto& comparison : evaluation::compareDevices(evidence.evidence, question, request.clock)) {
-        if (!comparison.paired) continue;
-        PairedRow row;
-        row.row = comparison.allActivities      ? "all, equal weight"
-                  : comparison.activity.empty() ? "no activity"
-                                                : comparison.activity;
-        for (const auto& metric : comparison.metrics)
-            if (metric.key == "mae_bpm") {
-                row.sessions = metric.sessionDifferences;
-                row.mean = metric.difference;
-                if (metric.ci95) row.interval = std::array{metric.ci95->lower, metric.ci95->upper};
-            }
-        if (!comparison.allActivities) sessions += static_cast<double>(comparison.sessions);
+        auto row = pairedRow(comparison);
+        if (!row.mean) continue;
+        if (!comparison.allActivities && comparison.paired)
+            shared += static_cast<double>(comparison.sessions);
         rows.push_back(std::move(row));
     }
     if (rows.empty())
-        return Fault{
-            FaultCode::NothingToCompare,
-            fmt::format("{} and {} share no two sessions of one activity, so their errors cannot be paired",
-                        a, b),
-            {},
-            {},
-            {}};
+        return Fault{FaultCode::NothingToCompare,
+                     fmt::format("{} and {} have no activity in common, so their errors cannot be held "
+                                 "against each other",
+                                 a, b),
+                     {},
+                     {},
+                     {}};
+    const bool paired = shared > 0;
     auto words = pooledWords(
-        evidence, request, sentenceCase(a) + " and " + b + ", session by session",
-        "Difference of mean absolute errors on the seconds in which the reference and both devices "
-        "have a value; t intervals over sessions.");
-    words.subtitle = counted(sessions, "shared session", "shared sessions") + " \u00b7 " + words.subtitle;
+        evidence, request,
+        sentenceCase(a) + " and " + b + (paired ? ", session by session" : ", over different sessions"),
+        paired ? "Difference of mean absolute errors on the seconds in which the reference and both devices "
+                 "have a value; t intervals over sessions (Welch, where sessions differ)."
+               : "Difference of mean absolute errors over different sessions; Welch's intervals. Weather, "
+                 "fitness and the mix of activities cannot be told from the devices.");
+    if (paired)
+        words.subtitle = counted(shared, "shared session", "shared sessions") + " \u00b7 " + words.subtitle;
     return pairedScene(rows, a, b, words);
 }
 
@@ -181,53 +287,61 @@ Result<Scene> attributionFigure(const FigureEvidence& evidence, const FigureRequ
                     "most 5 bpm or 10 %."));
 }
 
+Result<Scene> standingFigure(const FigureEvidence& evidence,
+                             const std::vector<evaluation::SessionEvidence>& other,
+                             const FigureRequest& request) {
+    if (evidence.devices.size() != 1) return oneDeviceNeeded(evidence);
+    auto question = evidence.question;
+    question.by = {GroupKey::Device};
+    const auto& excluding = question.excludeReferenceFaults ? evidence.evidence : other;
+    const auto& keeping = question.excludeReferenceFaults ? other : evidence.evidence;
+    std::vector<Standing> choices, without;
+    for (const auto& result :
+         evaluation::robustness(excluding, keeping, question, agreement::Metric::Mae, question.criteria)) {
+        for (const auto& row : result.rows)
+            if (row.figure.value) (row.without.empty() ? choices : without).push_back(standingOf(row));
+    }
+    keepTelling(without);
+    auto words = pooledWords(
+        evidence, request, "How the error of the " + evidence.devices.front() + " stands up",
+        "The same figure under other clocks, epochs and reference faults, and without each session in turn, "
+        "the most telling first.");
+    return standingScene(choices, without, "mean absolute error, bpm, with 95 % intervals over sessions",
+                         limitOf(evidence), 0, words);
+}
+
 Result<Scene> robustnessFigure(library::Library& library, const FigureEvidence& evidence,
                                const FigureRequest& request, const RunControl& run) {
-    if (evidence.devices.size() != 1)
-        return Fault{FaultCode::WrongUsage,
-                     "this kind of figure shows one device; expected one of " + listed(evidence.devices),
+    if (evidence.devices.size() != 1) return oneDeviceNeeded(evidence);
+    auto opposite = request;
+    opposite.excludeReferenceFaults = !request.excludeReferenceFaults;
+    const auto other = figureEvidence(library, opposite, run);
+    if (!other) return other.fault();
+    return standingFigure(evidence, other->evidence, request);
+}
+
+Result<Scene> overTimeFigure(const FigureEvidence& evidence, const FigureRequest& request) {
+    std::vector<DatedDevice> devices;
+    for (const auto& device : evidence.devices) {
+        auto dated = datedDevice(evidence, request, device);
+        if (!dated.sessions.empty()) devices.push_back(std::move(dated));
+    }
+    if (devices.empty())
+        return Fault{FaultCode::NothingToCompare,
+                     "no session has a date, so nothing can stand along a calendar",
                      {},
                      {},
                      {}};
-    auto question = evidence.question;
-    question.by = {GroupKey::Device};
-    auto other = question;
-    other.excludeReferenceFaults = !question.excludeReferenceFaults;
-    auto opposite = evaluation::projectEvidence(library, other, run);
-    if (!opposite) return opposite.fault();
-    std::erase_if(opposite->evidence, [](const auto& item) { return item.secondReference; });
-    const auto& excluding = question.excludeReferenceFaults ? evidence.evidence : opposite->evidence;
-    const auto& keeping = question.excludeReferenceFaults ? opposite->evidence : evidence.evidence;
-    std::vector<Estimate> estimates;
-    for (const auto& standing :
-         evaluation::robustness(excluding, keeping, question, agreement::Metric::Mae, {}))
-        for (const auto& row : standing.rows) {
-            if (!row.figure.value) continue;
-            const std::string name =
-                !row.without.empty()
-                    ? "without " + row.without
-                    : fmt::format("{}, {} s, faults {}",
-                                  row.clock == evaluation::Clock::Aligned ? "aligned" : "as recorded",
-                                  row.epoch_s, row.excludeReferenceFaults ? "left out" : "kept");
-            estimates.push_back({name + (row.chosen ? " (chosen)" : ""), evidence.devices.front(), 0,
-                                 *row.figure.value, intervalOf(row.figure), ""});
-        }
-    auto scene = intervalsScene(
-        estimates, "mean absolute error, bpm, with 95 % intervals over sessions", {},
-        pooledWords(evidence, request, "How the error of the " + evidence.devices.front() + " stands up",
-                    "The same figure under other clocks, epochs and reference faults, and without each "
-                    "session in turn."));
-    scene.aspect = std::min(1.0, 32.0 / static_cast<double>(std::max<std::size_t>(estimates.size(), 1)));
-    return scene;
+    return overTimeScene(
+        devices, "mean absolute error, bpm", limitOf(evidence),
+        pooledWords(evidence, request,
+                    "Mean absolute error of the " + listed(evidence.devices) + " over time",
+                    "A mark a session; lines and bands are firmware versions (years, where no version is "
+                    "known to differ), pooled, with 95 % intervals over sessions."));
 }
 
 Result<Scene> cardFigure(const FigureEvidence& evidence, const FigureRequest& request) {
-    if (evidence.devices.size() != 1)
-        return Fault{FaultCode::WrongUsage,
-                     "a card shows one device; expected one of " + listed(evidence.devices),
-                     {},
-                     {},
-                     {}};
+    if (evidence.devices.size() != 1) return oneDeviceNeeded(evidence);
     const auto groups = groupsBy(evidence, request, {GroupKey::Device});
     if (groups.empty())
         return Fault{FaultCode::NothingToCompare, "there is no paired second to show", {}, {}, {}};

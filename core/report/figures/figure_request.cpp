@@ -32,6 +32,8 @@ std::string_view figureKindName(FigureKind kind) {
             return "robustness";
         case FigureKind::Card:
             return "card";
+        case FigureKind::OverTime:
+            return "over-time";
     }
     assert(false);
     return "overlay";
@@ -71,6 +73,8 @@ std::string_view figureKindTitle(FigureKind kind) {
             return "How the result stands up";
         case FigureKind::Card:
             return "Summary card";
+        case FigureKind::OverTime:
+            return "Versions and years over time";
     }
     assert(false);
     return "Figure";

@@ -29,14 +29,15 @@ enum class FigureKind {
     LossCurve,
     Sessions,
     Robustness,
-    Card
+    Card,
+    OverTime
 };
 
 inline constexpr std::array allFigureKinds{
     FigureKind::Overlay,      FigureKind::Map,          FigureKind::SmallMaps, FigureKind::Difference,
     FigureKind::Distribution, FigureKind::ErrorByRange, FigureKind::Intervals, FigureKind::Paired,
     FigureKind::Attribution,  FigureKind::LossCurve,    FigureKind::Sessions,  FigureKind::Robustness,
-    FigureKind::Card};
+    FigureKind::Card,         FigureKind::OverTime};
 
 /// As the batch contract writes it: `overlay`, `small-maps`, …
 [[nodiscard]] std::string_view figureKindName(FigureKind kind);
@@ -56,8 +57,9 @@ struct FigureRequest {
     std::string project;
     std::string session;  ///< name; empty where one session is shown: the first of the project
     std::optional<library::SessionId> sessionId;  ///< goes before the name
-    std::vector<std::string> devices;             ///< empty: all
-    std::vector<std::string> activities;          ///< empty: all
+    /// Empty: all. "band firmware 2.5" and "band in 2031" name a part of a device (compared_side.h).
+    std::vector<std::string> devices;
+    std::vector<std::string> activities;  ///< empty: all
     evaluation::Clock clock = evaluation::Clock::Aligned;
     bool excludeReferenceFaults = true;
     int epoch_s = 1;

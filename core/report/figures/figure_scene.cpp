@@ -66,6 +66,8 @@ Result<Scene> pooled(library::Library& library, const FigureRequest& request, co
             return pairedFigure(evidence, request);
         case FigureKind::Attribution:
             return attributionFigure(evidence, request);
+        case FigureKind::OverTime:
+            return overTimeFigure(evidence, request);
         case FigureKind::Robustness:
             return robustnessFigure(library, evidence, request, run);
         default:

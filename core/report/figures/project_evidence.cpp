@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cctype>
+#include <iterator>
 #include <set>
 
+#include "core/evaluation/compared_side.h"
 #include "core/report/cautions.h"
 #include "core/report/figures/figure_words.h"
 
@@ -41,26 +43,55 @@ int FigureEvidence::colourOf(const std::string& device) const {
     return static_cast<int>(std::ranges::find(devices, device) - devices.begin());
 }
 
-Result<FigureEvidence> figureEvidence(library::Library& library, const FigureRequest& request,
-                                      const RunControl& run) {
+namespace {
+
+/// Versions and years that are asked for, in the order asked; empty where devices alone are.
+Result<std::vector<evaluation::ComparedSide>> askedSides(const FigureRequest& request,
+                                                         const std::vector<SessionEvidence>& evidence) {
+    std::vector<evaluation::ComparedSide> sides;
+    bool parts = false;
+    for (const auto& name : request.devices) {
+        auto side = evaluation::sideOf(name, evidence);
+        if (!side) continue;
+        parts = parts || side->device != name;
+        sides.push_back(std::move(*side));
+    }
+    if (!parts) return std::vector<evaluation::ComparedSide>{};
+    if (sides.size() < request.devices.size())
+        return Fault{FaultCode::NotInLibrary,
+                     "the project \"" + request.project + "\" recorded nothing under one of " +
+                         listed(request.devices),
+                     {},
+                     {},
+                     {}};
+    return sides;
+}
+
+evaluation::Question questionOf(const FigureRequest& request) {
+    evaluation::Question question;
+    question.project = request.project;
+    for (const auto& name : request.devices)
+        std::ranges::move(evaluation::devicesNamedBy(name), std::back_inserter(question.devices));
+    question.activities = request.activities;
+    question.excludeReferenceFaults = request.excludeReferenceFaults;
+    question.epoch_s = request.epoch_s;
+    return question;
+}
+
+}  // namespace
+
+Result<FigureEvidence> figureEvidenceOf(const FigureRequest& request, std::vector<SessionEvidence> evidence,
+                                        std::vector<agreement::Criterion> criteria,
+                                        std::size_t failedAttempts) {
     FigureEvidence found;
-    found.question.project = request.project;
-    found.question.devices = request.devices;
-    found.question.activities = request.activities;
-    found.question.excludeReferenceFaults = request.excludeReferenceFaults;
-    found.question.epoch_s = request.epoch_s;
-    const auto id = library.findProject(request.project);
-    if (!id) return id.fault();
-    const auto criteria = library.criteria(*id);
-    if (!criteria) return criteria.fault();
-    for (const auto& stored : *criteria)
-        if (!stored.withdrawnAt) found.question.criteria.push_back(stored.criterion);
-    auto project = evaluation::projectEvidence(library, found.question, run);
-    if (!project) return project.fault();
-    found.evidence = std::move(project->evidence);
-    std::erase_if(found.evidence, [](const SessionEvidence& item) { return item.secondReference; });
-    found.failedAttempts = project->failedAttempts;
-    found.fresh = std::move(project->fresh);
+    found.question = questionOf(request);
+    found.question.criteria = std::move(criteria);
+    found.failedAttempts = failedAttempts;
+    std::ranges::copy_if(evidence, std::back_inserter(found.references), &SessionEvidence::secondReference);
+    std::erase_if(evidence, [](const SessionEvidence& item) { return item.secondReference; });
+    const auto sides = askedSides(request, evidence);
+    if (!sides) return sides.fault();
+    found.evidence = sides->empty() ? std::move(evidence) : evaluation::evidenceBySide(evidence, *sides);
     if (found.evidence.empty())
         return Fault{FaultCode::NothingToCompare,
                      "the project \"" + request.project +
@@ -70,7 +101,30 @@ Result<FigureEvidence> figureEvidence(library::Library& library, const FigureReq
                      {},
                      {}};
     found.devices = distinct(found.evidence, &SessionEvidence::device);
+    if (!sides->empty()) {
+        found.devices.clear();
+        for (const auto& side : *sides)
+            found.devices.push_back(sideName(side));
+    }
     found.activities = distinct(found.evidence, &SessionEvidence::activity);
+    return found;
+}
+
+Result<FigureEvidence> figureEvidence(library::Library& library, const FigureRequest& request,
+                                      const RunControl& run) {
+    const auto id = library.findProject(request.project);
+    if (!id) return id.fault();
+    const auto stored = library.criteria(*id);
+    if (!stored) return stored.fault();
+    std::vector<agreement::Criterion> criteria;
+    for (const auto& one : *stored)
+        if (!one.withdrawnAt) criteria.push_back(one.criterion);
+    auto project = evaluation::projectEvidence(library, questionOf(request), run);
+    if (!project) return project.fault();
+    auto found =
+        figureEvidenceOf(request, std::move(project->evidence), std::move(criteria), project->failedAttempts);
+    if (!found) return found.fault();
+    found->fresh = std::move(project->fresh);
     return found;
 }
 

@@ -13,14 +13,23 @@ namespace beatwitness::report {
 /// The scored wearings of a project that a figure asks for, second references apart.
 struct FigureEvidence {
     evaluation::Question question;
-    std::vector<evaluation::SessionEvidence> evidence;  ///< of devices
-    std::vector<std::string> devices;                   ///< by label; a device's place is its colour
-    std::vector<std::string> activities;                ///< by label
+    std::vector<evaluation::SessionEvidence> evidence;    ///< of devices
+    std::vector<evaluation::SessionEvidence> references;  ///< second ones, scored against the first
+    std::vector<std::string> devices;                     ///< by label; a device's place is its colour
+    std::vector<std::string> activities;                  ///< by label
     std::size_t failedAttempts = 0;
     std::vector<library::StoredOutcome> fresh;
 
     [[nodiscard]] int colourOf(const std::string& device) const;
 };
+
+/// The same from evidence at hand, which holds all that `request` asks for; versions and years of devices
+/// stand under their own names, in the order asked. Faults: NothingToCompare, NotInLibrary (such a version or
+/// year was never recorded).
+[[nodiscard]] Result<FigureEvidence> figureEvidenceOf(const FigureRequest& request,
+                                                      std::vector<evaluation::SessionEvidence> evidence,
+                                                      std::vector<agreement::Criterion> criteria,
+                                                      std::size_t failedAttempts);
 
 /// Faults: those of projectEvidence(), NothingToCompare without a scored wearing.
 [[nodiscard]] Result<FigureEvidence> figureEvidence(library::Library& library, const FigureRequest& request,
@@ -66,6 +75,11 @@ struct TimedScene {
 [[nodiscard]] Result<Scene> attributionFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> robustnessFigure(library::Library& library, const FigureEvidence& evidence,
                                              const FigureRequest& request, const RunControl& run);
+/// How the figure of one device stands up; `other` is the evidence with the other choice of reference faults.
+[[nodiscard]] Result<Scene> standingFigure(const FigureEvidence& evidence,
+                                           const std::vector<evaluation::SessionEvidence>& other,
+                                           const FigureRequest& request);
+[[nodiscard]] Result<Scene> overTimeFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> cardFigure(const FigureEvidence& evidence, const FigureRequest& request);
 
 }  // namespace beatwitness::report

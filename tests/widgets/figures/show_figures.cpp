@@ -165,7 +165,7 @@ std::vector<Named> comparisonFigures() {
     return {
         {"intervals",
          report::intervalsScene(estimates, "mean absolute error, bpm, with 95 % intervals over sessions",
-                                report::SetLimit{5.0, "limit set"},
+                                report::SetLimit{5.0, "limit set"}, report::SetLimit{0.8, "two references"},
                                 wordsOf("Mean absolute error by activity", "aligned"))},
         {"paired", report::pairedScene(paired, "band", "watch",
                                        wordsOf("The difference, session by session", "10 shared sessions"))},
