@@ -60,7 +60,7 @@ Result<Done> writeMotion(report::MadeFigure figure, const verbs::FigureArguments
 verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs::Streams& streams) {
     const auto refuse = [&](const Fault& fault) { return verbs::reportFault(fault, false, streams); };
     if (const auto good = checked(arguments); !good) return refuse(good.fault());
-    auto library = library::Library::open(arguments.library, {.write = false});
+    auto library = verbs::openLibrary(arguments.library);
     if (!library) return refuse(library.fault());
     auto figure = report::makeFigure(*library, arguments.request);
     if (!figure) return refuse(figure.fault());

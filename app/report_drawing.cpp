@@ -4,6 +4,7 @@
 
 #include "app/offscreen.h"
 #include "core/foundation/version.h"
+#include "core/library/whole_file.h"
 #include "core/report/write_up/html_writer.h"
 #include "core/report/write_up/markdown_writer.h"
 #include "core/report/write_up/write_up.h"
@@ -11,31 +12,6 @@
 
 namespace beatwitness {
 namespace {
-
-QString pathOf(const std::filesystem::path& path) {
-    return QString::fromStdString(path.string());
-}
-
-QByteArray bytesOf(const std::string& text) {
-    return {text.data(), static_cast<qsizetype>(text.size())};
-}
-
-Fault notWritable(const std::filesystem::path& path, const std::string& why) {
-    return {FaultCode::NotWritable,
-            "the folder for the write-up could not be made (" + why + ")",
-            path.string(),
-            {},
-            {}};
-}
-
-Result<Done> makeFolders(const std::filesystem::path& folder) {
-    for (const auto* name : {"figures", "tables"}) {
-        std::error_code error;
-        std::filesystem::create_directories(folder / name, error);
-        if (error) return notWritable(folder / name, error.message());
-    }
-    return Done{};
-}
 
 Result<report::DrawnPicture> drawn(const report::Picture& picture) {
     const auto size = widgets::figureSize(QStringLiteral("%1mm").arg(picture.width_mm), picture.scene.aspect);
@@ -60,7 +36,7 @@ Result<report::DrawnPictures> drawPictures(const report::WriteUp& document,
         if (run.stopRequested()) return cancelled();
         auto one = drawn(*picture);
         if (!one) return one.fault();
-        if (auto done = widgets::writeWhole(pathOf(folder / fileOf(*picture)), bytesOf(one->bytes)); !done)
+        if (auto done = library::writeWholeFile(folder / fileOf(*picture), one->bytes); !done)
             return done.fault();
         pictures.emplace(picture->name, std::move(*one));
         run.progress(static_cast<double>(pictures.size()) / static_cast<double>(all.size()));
@@ -74,19 +50,16 @@ Result<WrittenReport> writeReport(library::Library& library, const std::string& 
                                   const std::filesystem::path& folder, const RunControl& run) {
     auto made = report::makeWriteUp(library, project, run.part(0, 0.8));
     if (!made) return made.fault();
-    if (auto done = makeFolders(folder); !done) return done.fault();
     const auto pictures = drawPictures(made->document, folder, run.part(0.8, 1));
     if (!pictures) return pictures.fault();
     for (const auto& attachment : made->attachments)
-        if (auto done = widgets::writeWhole(pathOf(folder / attachment.path), bytesOf(attachment.bytes));
-            !done)
+        if (auto done = library::writeWholeFile(folder / attachment.path, attachment.bytes); !done)
             return done.fault();
     const auto markdown = report::markdownOf(made->document, fileOf);
-    if (auto done = widgets::writeWhole(pathOf(folder / "write-up.md"), bytesOf(markdown)); !done)
-        return done.fault();
+    if (auto done = library::writeWholeFile(folder / "write-up.md", markdown); !done) return done.fault();
     const auto document = folder / "write-up.html";
     const auto html = report::htmlOf(made->document, *pictures);
-    if (auto done = widgets::writeWhole(pathOf(document), bytesOf(html)); !done) return done.fault();
+    if (auto done = library::writeWholeFile(document, html); !done) return done.fault();
     return WrittenReport{document, pictures->size(), std::move(made->fresh)};
 }
 
@@ -94,7 +67,7 @@ verbs::ExitCode drawReport(const verbs::ReportArguments& arguments, const verbs:
     const Offscreen offscreen;
     std::optional<Result<WrittenReport>> written;
     {
-        auto library = library::Library::open(arguments.library, {.write = false});
+        auto library = verbs::openLibrary(arguments.library);
         if (!library) return verbs::reportFault(library.fault(), false, streams);
         written = writeReport(*library, arguments.project, arguments.out);
     }

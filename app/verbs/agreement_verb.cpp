@@ -45,7 +45,7 @@ Result<Answered> withEdition(library::Library& library, const AgreementArguments
 }
 
 Result<Answered> answered(const AgreementArguments& arguments) {
-    auto library = library::Library::open(arguments.library, {.write = false});
+    auto library = openLibrary(arguments.library);
     if (!library) return library.fault();
     Answered all{arguments.question, {}, {}, {}, {}};
     std::optional<library::Edition> then;

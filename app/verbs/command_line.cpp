@@ -7,6 +7,7 @@
 #include <ostream>
 #include <sstream>
 
+#include "app/verbs/share_verb.h"
 #include "core/foundation/text.h"
 #include "core/foundation/version.h"
 
@@ -230,8 +231,8 @@ ExitCode parseEnded(const CLI::App& app, const CLI::ParseError& error, bool json
 }  // namespace
 
 bool isVerb(const std::string& word) {
-    constexpr std::array<std::string_view, 9> words{"inspect", "analyse", "add", "agreement", "figure",
-                                                    "report",  "--help",  "-h",  "--version"};
+    constexpr std::array<std::string_view, 10> words{
+        "inspect", "analyse", "add", "agreement", "figure", "share", "report", "--help", "-h", "--version"};
     return std::ranges::find(words, word) != words.end();
 }
 
@@ -301,9 +302,13 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     figureWords.addTo(*figureVerb);
 
     ReportArguments report;
-    auto* reportVerb =
-        app.add_subcommand("report", "write the whole write-up of a project: HTML, Markdown, figures, tables");
+    auto* reportVerb = app.add_subcommand(
+        "report", "write the whole write-up of a project: HTML, Markdown, figures, tables");
     addReportOptions(*reportVerb, report);
+
+    ShareArguments share;
+    auto* shareVerb = app.add_subcommand("share", "write tables, pairs, a library or a bundle for others");
+    addShareOptions(*shareVerb, share);
 
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
@@ -320,10 +325,12 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
                                json, streams);
         return draw(*figure, streams);
     }
+    if (shareVerb->parsed()) return shareProject(share, streams);
     if (reportVerb->parsed()) {
         if (!write)
-            return reportFault(wrongUsage("this program was built without a window and cannot draw a write-up's figures"),
-                               json, streams);
+            return reportFault(
+                wrongUsage("this program was built without a window and cannot draw a write-up's figures"),
+                json, streams);
         return write(report, streams);
     }
     if (agreementVerb->parsed()) {

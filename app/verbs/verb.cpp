@@ -48,6 +48,13 @@ ExitCode reportFault(const Fault& fault, bool json, const Streams& streams) {
     return exitCodeOf(fault.code);
 }
 
+Result<library::Library> openLibrary(const std::string& path) {
+    auto library = library::Library::open(path, {.write = false});
+    if (library || library.fault().code != FaultCode::LibraryReadOnly) return library;
+    if (auto older = library::Library::open(path); !older) return older;
+    return library::Library::open(path, {.write = false});
+}
+
 void keepOutcomes(const std::string& path, const std::vector<library::StoredOutcome>& fresh) {
     if (fresh.empty()) return;
     auto library = library::Library::open(path, {.patience = std::chrono::milliseconds{0}});

@@ -34,6 +34,10 @@ struct Streams {
 /// The fault as a sentence on `err` and, with `json`, as an object on `out`, which stays valid JSON.
 ExitCode reportFault(const Fault& fault, bool json, const Streams& streams);
 
+/// Opens the library for reading; one of an older layout is brought up to date first, where it can be written.
+/// Faults: those of Library::open().
+[[nodiscard]] Result<library::Library> openLibrary(const std::string& path);
+
 /// Keeps analyses that a verb had to make for the next time. Nothing is lost where the library cannot be
 /// written just now.
 void keepOutcomes(const std::string& library, const std::vector<library::StoredOutcome>& fresh);

@@ -97,14 +97,13 @@ Result<Done> makePictures(Library& library, WriteUp& document, const RunControl&
     return Done{};
 }
 
-std::vector<Attachment> attachmentsOf(const Study& study, const Examples& examples, const Library& library) {
+std::vector<Attachment> attachmentsOf(const Study& study, const Library& library) {
     const AgreementReport report{study.answer, study.question, libraryName(library), {}, {}};
-    evaluation::ProjectAgreement pooled;
-    pooled.groups = study.pooled;
-    return {{"agreement.json", agreementJson(report)},
-            {"tables/agreement-by-activity.csv", agreementCsv(study.answer)},
-            {"tables/agreement-pooled.csv", agreementCsv(pooled)},
-            {"tables/examples.csv", examplesCsv(examples)}};
+    auto files = tableFiles(study);
+    for (auto& file : files)
+        file.path.insert(0, "tables/");
+    files.push_back({"agreement.json", agreementJson(report)});
+    return files;
 }
 
 std::string descriptionOf(FigureKind kind, const std::vector<std::string>& devices) {
@@ -138,7 +137,7 @@ Result<MadeWriteUp> makeWriteUp(Library& library, const std::string& project, co
          {limitsSections, sessionAppendix, checklistSections, settingsSections, recordingsSections})
         append(made.document, sections(*study));
     if (auto done = makePictures(library, made.document, run.part(0.4, 1)); !done) return done.fault();
-    made.attachments = attachmentsOf(*study, examples, library);
+    made.attachments = attachmentsOf(*study, library);
     made.fresh = std::move(study->answer.fresh);
     return made;
 }

@@ -6,15 +6,10 @@
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
 #include "core/library/library.h"
+#include "core/report/share/share.h"
 #include "core/report/write_up/document.h"
 
 namespace beatwitness::report {
-
-/// A file that goes beside the document.
-struct Attachment {
-    std::string path;  ///< relative to the folder, with slashes
-    std::string bytes;
-};
 
 struct MadeWriteUp {
     WriteUp document;
