@@ -59,7 +59,9 @@ constexpr std::array<Word, 15> subSports{{{1, "treadmill"},
 template <std::size_t N>
 std::string wordsOf(const std::array<Word, N>& table, std::optional<double> number) {
     if (!number) return {};
-    const auto found = std::ranges::find(table, static_cast<int>(*number), &Word::number);
+    // Compared as it came: a damaged file can hold numbers that no int does.
+    const auto found = std::ranges::find_if(
+        table, [&](const Word& word) { return static_cast<double>(word.number) == *number; });
     return found == table.end() ? std::string{} : found->words;
 }
 
