@@ -11,6 +11,7 @@ add_library(beatwitness_workstation STATIC
   document/library_marks.cpp document/library_marks.h
   document/import_board.cpp document/import_board.h
   document/import_reading.cpp document/import_reading.h
+  document/phase_copies.cpp document/phase_copies.h
   document/propose_roles.cpp document/propose_roles.h
   document/sample_library.cpp document/sample_library.h
   document/selection.cpp document/selection.h
@@ -50,6 +51,7 @@ add_library(beatwitness_workstation STATIC
   pages/session_page.cpp pages/session_page.h
   pages/side_column.cpp pages/side_column.h
   windows/commands.cpp windows/commands.h
+  windows/copy_phases_dialog.cpp windows/copy_phases_dialog.h
   windows/deleted_dialog.cpp windows/deleted_dialog.h
   windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h

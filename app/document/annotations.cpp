@@ -118,6 +118,13 @@ bool Annotations::change(Marks next, const QString& what) {
     return now_ == next;
 }
 
+void Annotations::changeElsewhere(std::shared_ptr<MarksKeeper> keeper, Marks before, Marks after,
+                                  const QString& what) {
+    const std::string key = keeper->key();
+    keepers_.try_emplace(key, std::move(keeper));
+    document_.undoStack().push(new ChangeMarks(*this, key, std::move(before), std::move(after), what));
+}
+
 bool Annotations::changePhases(Result<trace::PhasePlan> plan, const QString& what,
                                std::optional<ReferenceTime> select) {
     if (!document_.hasSession()) return false;

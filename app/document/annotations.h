@@ -80,6 +80,9 @@ public:
     /// Instants at which the reference changes its course, and laps begin and end: what edges snap to.
     [[nodiscard]] const std::vector<ReferenceTime>& anchors() const { return anchors_; }
 
+    /// Marks of a session that is not at hand, as one undo step.
+    void changeElsewhere(std::shared_ptr<MarksKeeper> keeper, Marks before, Marks after, const QString& what);
+
     /// Puts marks in force and keeps them; the undo step's business only. False where they were not stored.
     bool put(const std::string& key, const Marks& marks);
 

@@ -25,6 +25,7 @@
 #include "app/pages/session_page.h"
 #include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/copy_phases_dialog.h"
 #include "app/windows/importing.h"
 #include "app/windows/library_commands.h"
 #include "app/windows/timeline_commands.h"
@@ -226,6 +227,15 @@ void MainWindow::connectReview() {
             [this](const QString& headline, const QString& sentence) {
                 banner_->showMessage(MessageBanner::Tone::Notice, headline, sentence);
             });
+    connect(timelineCommands_, &TimelineCommands::phaseCopiesWanted, this, [this] {
+        auto* dialog = new CopyPhasesDialog(library_, stored_, document_, this);
+        dialog->setAttribute(Qt::WA_DeleteOnClose);
+        connect(dialog, &CopyPhasesDialog::told, this,
+                [this](const QString& headline, const QString& sentence) {
+                    banner_->showMessage(MessageBanner::Tone::Notice, headline, sentence);
+                });
+        dialog->open();
+    });
     memory_ = new ViewMemory(settings_, document_, *session_, this);
     connect(memory_, &ViewMemory::pageRemembered, this,
             [this](int page) { showPage(page == 0 ? Page::Session : Page::Agreement); });

@@ -138,6 +138,8 @@ void TimelineCommands::makePhaseEdits() {
     });
     phases_ << add(tr("&Split at Cursor"), Qt::Key_S, "splitPhase", [this] { split(); });
     phases_ << add(tr("&Join with Next"), Qt::Key_J, "joinPhase", [this] { join(); });
+    phases_ << add(tr("&Copy to Other Sessions …"), Qt::CTRL | Qt::SHIFT | Qt::Key_P, "copyPhases",
+                   [this] { emit phaseCopiesWanted(); });
     phases_ << add(
         tr("D&elete"), Qt::Key_Delete, "deletePhase", [this] { erase(); }, Keys::Timeline);
     const struct {
@@ -226,6 +228,8 @@ void TimelineCommands::refresh() {
     const bool proposed = !document_.annotations().proposals().empty();
     for (const auto* name : {"takeProposal", "takeAllProposals", "dropProposals"})
         action(QString::fromLatin1(name))->setEnabled(proposed);
+    action(QStringLiteral("copyPhases"))
+        ->setEnabled(document_.isStored() && !document_.annotations().phases().empty());
     action(QStringLiteral("allErrors"))->setChecked(page_.timeline().allErrors());
     const bool several = document_.analysis()->tests.size() > 1;
     for (auto* one : devices_)

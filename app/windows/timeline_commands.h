@@ -36,6 +36,8 @@ signals:
     void pageWanted();
     /// What was wanted cannot be: one sentence.
     void refused(const QString& sentence);
+    /// The phases at hand are to be copied to other sessions of the library.
+    void phaseCopiesWanted();
     /// What was done and what is to be done next.
     void told(const QString& headline, const QString& sentence);
 
