@@ -67,6 +67,7 @@ add_library(beatwitness_workstation STATIC
   windows/library_files.cpp windows/library_files.h
   windows/main_window.cpp windows/main_window.h
   windows/main_window_commands.cpp windows/main_window_figures.cpp windows/main_window_library.cpp
+  windows/offsets_dialog.cpp windows/offsets_dialog.h
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h
   windows/role_dialog.cpp windows/role_dialog.h

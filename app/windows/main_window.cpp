@@ -28,6 +28,7 @@
 #include "app/windows/copy_phases_dialog.h"
 #include "app/windows/importing.h"
 #include "app/windows/library_commands.h"
+#include "app/windows/offsets_dialog.h"
 #include "app/windows/timeline_commands.h"
 #include "app/windows/view_memory.h"
 #include "core/report/cautions.h"
@@ -234,6 +235,12 @@ void MainWindow::connectReview() {
                 [this](const QString& headline, const QString& sentence) {
                     banner_->showMessage(MessageBanner::Tone::Notice, headline, sentence);
                 });
+        dialog->open();
+    });
+    connect(timelineCommands_, &TimelineCommands::offsetsWanted, this, [this] {
+        if (!matrix_->project()) return;
+        auto* dialog = new OffsetsDialog(library_, *matrix_->project(), this);
+        dialog->setAttribute(Qt::WA_DeleteOnClose);
         dialog->open();
     });
     memory_ = new ViewMemory(settings_, document_, *session_, this);

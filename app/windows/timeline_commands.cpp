@@ -188,6 +188,8 @@ void TimelineCommands::makeClock() {
                   [this] { markEvent(true); });
     clock_ << add(tr("Same Event on the &Device at Cursor"), Qt::CTRL | Qt::SHIFT | Qt::Key_E, "eventOnTest",
                   [this] { markEvent(false); });
+    clock_ << add(tr("&Offsets over Sessions …"), Qt::CTRL | Qt::SHIFT | Qt::Key_T, "offsets",
+                  [this] { emit offsetsWanted(); });
 }
 
 void TimelineCommands::fill(QMenu& view, QMenu& session) {
@@ -228,6 +230,7 @@ void TimelineCommands::refresh() {
     const bool proposed = !document_.annotations().proposals().empty();
     for (const auto* name : {"takeProposal", "takeAllProposals", "dropProposals"})
         action(QString::fromLatin1(name))->setEnabled(proposed);
+    action(QStringLiteral("offsets"))->setEnabled(document_.isStored());
     action(QStringLiteral("copyPhases"))
         ->setEnabled(document_.isStored() && !document_.annotations().phases().empty());
     action(QStringLiteral("allErrors"))->setChecked(page_.timeline().allErrors());

@@ -38,6 +38,8 @@ signals:
     void refused(const QString& sentence);
     /// The phases at hand are to be copied to other sessions of the library.
     void phaseCopiesWanted();
+    /// The clock offsets of the project's devices over its sessions are to be shown.
+    void offsetsWanted();
     /// What was done and what is to be done next.
     void told(const QString& headline, const QString& sentence);
 

@@ -68,6 +68,13 @@ void openLibrary(MainWindow& window, const QString& state, const QString& path) 
                 commands.deleteRows->trigger();
                 commands.deletedList->trigger();
             }
+            if (state == "copyPhases" || state == "offsets")
+                QTimer::singleShot(2000, &window, [&window, state] {
+                    auto& marks = window.document().annotations();
+                    marks.proposeFromReference();
+                    marks.takeAllProposals();
+                    window.timelineCommands().action(state)->trigger();
+                });
             if (state == "particulars")
                 QTimer::singleShot(500, &window, [&commands] { commands.properties->trigger(); });
         });
