@@ -12,13 +12,17 @@ add_library(beatwitness_workstation STATIC
   document/import_board.cpp document/import_board.h
   document/import_reading.cpp document/import_reading.h
   document/phase_copies.cpp document/phase_copies.h
+  document/project_answer.cpp document/project_answer.h
   document/propose_roles.cpp document/propose_roles.h
   document/sample_library.cpp document/sample_library.h
   document/selection.cpp document/selection.h
   document/session_plan.cpp document/session_plan.h
   document/session_words.cpp document/session_words.h
   document/stored_session.cpp document/stored_session.h
-  pages/agreement_page.cpp pages/agreement_page.h
+  pages/agreement/agreement_page.cpp pages/agreement/agreement_page.h
+  pages/agreement/group_table.cpp pages/agreement/group_table.h
+  pages/agreement/pooled_side.cpp pages/agreement/pooled_side.h
+  pages/agreement/scope_bar.cpp pages/agreement/scope_bar.h
   pages/clock_panel.cpp pages/clock_panel.h
   pages/empty_page.cpp pages/empty_page.h
   pages/filter_bar.cpp pages/filter_bar.h
@@ -66,6 +70,7 @@ add_library(beatwitness_workstation STATIC
   windows/library_commands.cpp windows/library_commands.h
   windows/library_files.cpp windows/library_files.h
   windows/main_window.cpp windows/main_window.h
+  windows/main_window_agreement.cpp
   windows/main_window_commands.cpp windows/main_window_figures.cpp windows/main_window_library.cpp
   windows/offsets_dialog.cpp windows/offsets_dialog.h
   windows/opening.cpp windows/opening.h

@@ -6,6 +6,7 @@ target_sources(beatwitness_widgets PRIVATE
   plots/agreement_map_canvas.cpp plots/agreement_map_canvas.h
   plots/agreement_map_drawing.cpp
   plots/agreement_map_view.cpp plots/agreement_map_view.h
+  plots/colour_scale.h
   plots/context_line.cpp plots/context_line.h
   plots/cursor_reading.cpp plots/cursor_reading.h
   plots/line_image.cpp plots/line_image.h

@@ -15,6 +15,7 @@ target_sources(beatwitness_widgets PRIVATE
   inputs/swatch.cpp inputs/swatch.h
   inputs/top_bar.cpp inputs/top_bar.h
   models/agreement_table_model.cpp models/agreement_table_model.h
+  models/group_table_model.cpp models/group_table_model.h
   models/flag_delegate.cpp models/flag_delegate.h
   models/flag_list_model.cpp models/flag_list_model.h)
 target_sources(beatwitness_widgets PRIVATE ${PROJECT_SOURCE_DIR}/resources/beatwitness.qrc)

@@ -15,7 +15,7 @@
 #include <utility>
 
 #include "app/document/session_words.h"
-#include "app/pages/agreement_page.h"
+#include "app/pages/agreement/agreement_page.h"
 #include "app/pages/empty_page.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/filter_bar.h"
@@ -65,8 +65,7 @@ ThemeChoice themeOf(const QString& word) {
 }
 
 QLabel* cautionsLabel(QWidget* parent) {
-    const auto line = report::cautionLine();
-    auto* label = makeCaption(QString::fromUtf8(line.data(), static_cast<qsizetype>(line.size())), parent);
+    auto* label = makeCaption({}, parent);
     label->setContentsMargins(20, 4, 20, 6);
     label->setAccessibleName(MainWindow::tr("Cautions"));
     return label;
@@ -132,7 +131,7 @@ void MainWindow::makeCentre() {
         {libraryCommands_->newLibrary, libraryCommands_->openLibrary, libraryCommands_->sampleLibrary},
         pages_);
     session_ = new SessionPage(document_, pages_);
-    agreement_ = new AgreementPage(document_, pages_);
+    agreement_ = new AgreementPage(document_, stored_, answer_, pages_);
     figures_ = new FiguresPage(library_, this, pages_);
     unscored_ = new UnscoredPage(library_, stored_, pages_);
     session_->addParticulars(new ParticularsPanel(library_, stored_, session_));
@@ -149,7 +148,8 @@ void MainWindow::makeCentre() {
     auto* filter = new FilterBar(document_, centre);
     column->addWidget(filter);
     column->addWidget(pages_, 1);
-    column->addWidget(cautionsLabel(centre));
+    cautions_ = cautionsLabel(centre);
+    column->addWidget(cautions_);
     timelineCommands_ = new TimelineCommands(document_, *session_, this);
     timelineCommands_->fill(*commands_->viewMenu(), *commands_->sessionMenu());
     connect(filter, &FilterBar::stepped, this, [this](int by) {
@@ -165,6 +165,7 @@ void MainWindow::makeCentre() {
     setCentralWidget(split_);
     drop_ = new DropFrame(this);
     makeFigures();
+    connectAgreement();
 }
 
 void MainWindow::connectDocument() {
@@ -267,23 +268,29 @@ Page MainWindow::page() const {
 void MainWindow::showRightPage() {
     const bool present = document_.hasSession();
     const bool figures = library_.isOpen() && this->page() == Page::Figures;
-    const bool unscored = !present && stored_.id();
+    const bool agreed = this->page() == Page::Agreement && (present || matrix_->project());
+    const bool unscored = !present && stored_.id() && !agreed;
     setWindowTitle(stored_.row() ? QString::fromStdString(stored_.row()->name)
                    : present     ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
                                  : tr("Beatwitness"));
     tabs_->setVisible(present || library_.isOpen());
     tabs_->setTabEnabled(static_cast<int>(Page::Figures), library_.isOpen());
-    header_->setVisible(present && !figures);
+    header_->setVisible(present && !figures && !(agreed && agreement_->showsProject()));
     refreshFigureCommands();
-    QWidget* page = figures                         ? static_cast<QWidget*>(figures_)
-                    : unscored                      ? static_cast<QWidget*>(unscored_)
-                    : !present                      ? static_cast<QWidget*>(empty_)
-                    : this->page() == Page::Session ? static_cast<QWidget*>(session_)
-                                                    : agreement_;
+    QWidget* page = figures    ? static_cast<QWidget*>(figures_)
+                    : unscored ? static_cast<QWidget*>(unscored_)
+                    : agreed   ? static_cast<QWidget*>(agreement_)
+                    : !present ? static_cast<QWidget*>(empty_)
+                               : static_cast<QWidget*>(session_);
     auto* first = figures    ? figures_->panes().front()
                   : unscored ? static_cast<QWidget*>(&unscored_->particulars())
+                  : agreed   ? agreement_->panes().front()
                   : !present ? empty_->mainButton()
-                             : (page == session_ ? session_->panes() : agreement_->panes()).front();
+                             : session_->panes().front();
+    agreement_->setInFront(page == agreement_);
+    const auto line = figures || (agreed && agreement_->showsProject()) ? report::projectCautionLine()
+                                                                        : report::cautionLine();
+    cautions_->setText(QString::fromUtf8(line.data(), static_cast<qsizetype>(line.size())));
     if (page == pages_->currentWidget()) return;
     // A page that goes with the focus in it would pass it on as if Tab had been pressed.
     auto* focus = QApplication::focusWidget();

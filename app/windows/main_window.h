@@ -6,8 +6,10 @@
 #include "app/document/document.h"
 #include "app/document/headlines.h"
 #include "app/document/library_document.h"
+#include "app/document/project_answer.h"
 #include "app/document/stored_session.h"
 #include "app/windows/opening.h"
+#include "core/agreement/pair_filter.h"
 #include "core/report/figures/figure_request.h"
 #include "widgets/theme/theme.h"
 
@@ -66,6 +68,8 @@ public:
     [[nodiscard]] SessionPage& sessionPage() { return *session_; }
     [[nodiscard]] StoredSession& storedSession() { return stored_; }
     [[nodiscard]] Headlines& headlines() { return headlines_; }
+    [[nodiscard]] AgreementPage& agreementPage() { return *agreement_; }
+    [[nodiscard]] ProjectAnswer& projectAnswer() { return answer_; }
     [[nodiscard]] FiguresPage& figuresPage() { return *figures_; }
     [[nodiscard]] MatrixPanel& matrix() { return *matrix_; }
     [[nodiscard]] LibraryCommands& libraryCommands() { return *libraryCommands_; }
@@ -96,6 +100,8 @@ private:
     void connectLibrary();
     void refreshPlace();
     void makeFigures();
+    void connectAgreement();
+    void lightBox();
     void refreshFigureCommands();
     void showParticulars();
     void foldSide();
@@ -131,7 +137,9 @@ private:
     LibraryDocument library_{undo_};
     Headlines headlines_{library_};
     StoredSession stored_{library_, document_};
+    ProjectAnswer answer_{library_};
     std::optional<library::SessionId> selectedFor_;
+    std::optional<agreement::RateBox> boxAsked_;  ///< to be selected in the session that is being opened
     bool matrixWanted_ = true;
     bool foldedForWidth_ = false;
     Opening* opening_;
@@ -143,6 +151,7 @@ private:
     MatrixPanel* matrix_ = nullptr;
     QSplitter* split_ = nullptr;
     QLabel* readOnly_ = nullptr;
+    QLabel* cautions_ = nullptr;
     UnscoredPage* unscored_ = nullptr;
     widgets::TopBar* place_ = nullptr;
     widgets::PageTabs* tabs_ = nullptr;

@@ -11,7 +11,7 @@
 #include <QStackedWidget>
 
 #include "app/document/session_words.h"
-#include "app/pages/agreement_page.h"
+#include "app/pages/agreement/agreement_page.h"
 #include "app/pages/clock_panel.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/flags_panel.h"

@@ -2,6 +2,7 @@
 #include <QMenu>
 #include <QMenuBar>
 
+#include "app/pages/agreement/agreement_page.h"
 #include "app/pages/figures/figure_actions.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/matrix/matrix_panel.h"
@@ -56,6 +57,7 @@ void MainWindow::refreshFigureCommands() {
 }
 
 std::optional<report::FigureRequest> MainWindow::viewAsFigure() const {
+    if (page() == Page::Agreement && agreement_->showsProject()) return agreement_->figure();
     if (!document_.hasSession() || !stored_.row() || matrix_->projectName().isEmpty()) return std::nullopt;
     if (page() == Page::Figures) return std::nullopt;
     report::FigureRequest request;

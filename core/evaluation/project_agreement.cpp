@@ -176,7 +176,7 @@ std::vector<AgreementGroup> pooledGroups(const std::vector<SessionEvidence>& evi
     std::vector<AgreementGroup> pooled;
     for (const auto& group : labelledMembers(evidence, question))
         for (const auto clock : {Clock::Aligned, Clock::AsRecorded})
-            pooled.push_back(groupOf(group, question, clock));
+            if (question.clock.value_or(clock) == clock) pooled.push_back(groupOf(group, question, clock));
     return pooled;
 }
 
@@ -211,9 +211,6 @@ Result<ProjectEvidence> projectEvidence(library::Library& library, const Questio
     return answer;
 }
 
-namespace {
-
-/// Two references in a session, the second scored against the first, by its device.
 std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence, const Question& question) {
     std::erase_if(evidence, [](const auto& one) { return !one.secondReference; });
     for (auto& one : evidence)
@@ -223,6 +220,8 @@ std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence
     plain.criteria.clear();
     return pooledGroups(evidence, plain);
 }
+
+namespace {
 
 /// A compared side that the project never recorded is a slip of the hand.
 std::optional<Fault> unknownSide(const std::vector<SessionEvidence>& evidence, const Question& question) {

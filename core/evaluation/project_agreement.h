@@ -86,4 +86,8 @@ struct ProjectEvidence {
 [[nodiscard]] std::vector<AgreementGroup> pooledGroups(const std::vector<SessionEvidence>& evidence,
                                                        const Question& question);
 
+/// Two references in a session, the second scored against the first, by its device; no criteria.
+[[nodiscard]] std::vector<AgreementGroup> referenceFloor(std::vector<SessionEvidence> evidence,
+                                                         const Question& question);
+
 }  // namespace beatwitness::evaluation

@@ -39,6 +39,7 @@ struct Question {
     /// Only seconds inside phases of these labels or kinds; empty: all seconds.
     std::vector<std::string> phases;
     std::vector<GroupKey> by{GroupKey::Device, GroupKey::Activity};
+    std::optional<Clock> clock;  ///< pool under this one alone; nothing: under both
     bool excludeReferenceFaults = true;
     int epoch_s = 1;  ///< 1 to 60
     Against against = Against::Reference;

@@ -4,6 +4,7 @@
 // library, particulars, plan, menu, deleted (of the library given as the file) import: files named first=FILE
 // or first=FOLDER are in the library already.
 #include <QApplication>
+#include <QComboBox>
 #include <QDialog>
 #include <QDir>
 #include <QPushButton>
@@ -16,6 +17,7 @@
 #include "app/document/annotations.h"
 #include "app/document/import_reading.h"
 #include "app/document/selection.h"
+#include "app/pages/agreement/agreement_page.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
@@ -64,6 +66,21 @@ void openLibrary(MainWindow& window, const QString& state, const QString& path) 
                 window.matrix().view().setFocus();
             }
             if (state == "menu") emit window.matrix().view().menuAsked(QPoint(200, 300));
+            if (state.startsWith("pooled")) {
+                // pooled, or pooled:PART[:DEVICE]
+                const auto words = state.split(':');
+                window.showPage(Page::Agreement);
+                window.agreementPage().showProject(true);
+                if (words.size() > 2)
+                    if (auto* device = window.findChild<QComboBox*>("scopeDevice")) {
+                        QTimer::singleShot(900, device, [device, name = words[2]] {
+                            device->setCurrentText(name);
+                            emit device->activated(device->currentIndex());
+                        });
+                    }
+                if (words.size() > 1)
+                    window.agreementPage().showPart(static_cast<report::AgreementPart>(words[1].toInt()));
+            }
             if (state == "deleted") {
                 commands.deleteRows->trigger();
                 commands.deletedList->trigger();
@@ -160,7 +177,7 @@ int main(int argc, char** argv) {
         if (auto* tree = window.findChild<QTreeView*>("importTree"))
             tree->setCurrentIndex(tree->model()->index(1, 0, tree->model()->index(0, 0)));
     });
-    QTimer::singleShot(3500, &window, [&] {
+    QTimer::singleShot(4500, &window, [&] {
         QWidget* shown = &window;
         if (auto* dialog = window.findChild<QDialog*>()) shown = dialog;
         shown->grab().save(arguments.at(1));

@@ -195,7 +195,7 @@ void measureMap(double ratio) {
     view.show();
     QApplication::processEvents();
     measure("map recoloured and drawn", ratio, 60, [&](int i) {
-        view.setLogarithmic(i % 2 == 0);
+        view.setScale(i % 2 == 0 ? widgets::ColourScale::Logarithmic : widgets::ColourScale::Linear);
         paintWhatIsDue();
     });
 }

@@ -38,9 +38,12 @@ QSize SceneView::minimumSizeHint() const {
 void SceneView::paintEvent(QPaintEvent*) {
     FigureSize size;
     size.pixelsPerPoint = pixelsPerPoint();
-    size.paper = QSizeF(width(), height()) / size.pixelsPerPoint;
+    // Italic and bold letters reach over the edge that they start from.
+    constexpr double rim_pt = 3.0;
+    size.paper = QSizeF(width(), height()) / size.pixelsPerPoint - QSizeF(2 * rim_pt, 2 * rim_pt);
     QPainter painter(this);
     painter.scale(size.pixelsPerPoint, size.pixelsPerPoint);
+    painter.translate(rim_pt, rim_pt);
     paintScene(painter, scene_, size, currentPalette());
 }
 

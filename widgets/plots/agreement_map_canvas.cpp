@@ -49,6 +49,7 @@ void AgreementMapCanvas::setPairs(std::shared_ptr<const analysis::SessionAnalysi
                                   bool aligned) {
     session_ = std::move(session);
     pairs_ = nullptr;
+    parts_.clear();
     litPairs_.reset();
     test_ = test;
     cell_.reset();
@@ -60,14 +61,32 @@ void AgreementMapCanvas::setPairs(std::shared_ptr<const analysis::SessionAnalysi
     count();
 }
 
+void AgreementMapCanvas::setPooled(std::vector<MapPart> parts, const QString& device, int colour) {
+    session_.reset();
+    pairs_ = nullptr;
+    litPairs_.reset();
+    cell_.reset();
+    ring_.reset();
+    parts_ = std::move(parts);
+    testName_ = device;
+    test_ = colour;
+    count();
+}
+
+void AgreementMapCanvas::setCountsSessions(bool sessions) {
+    if (countsSessions_ == sessions) return;
+    countsSessions_ = sessions;
+    count();
+}
+
 void AgreementMapCanvas::setCellWidth(int bpm) {
     cellWidth_ = bpm;
     cell_.reset();
     count();
 }
 
-void AgreementMapCanvas::setLogarithmic(bool logarithmic) {
-    logarithmic_ = logarithmic;
+void AgreementMapCanvas::setScale(ColourScale scale) {
+    scale_ = scale;
     recolour();
     redraw();
 }
@@ -104,8 +123,37 @@ void AgreementMapCanvas::setCell(std::optional<Cell> cell) {
     redrawCursor(rect());
 }
 
+void AgreementMapCanvas::countParts() {
+    std::vector<Bpm> reference, test;
+    for (const auto& part : parts_) {
+        reference.clear();
+        test.clear();
+        for (std::size_t i = 0; i < part->size(); ++i)
+            if (part->paired[i]) {
+                reference.push_back({part->reference[i]});
+                test.push_back({part->test[i]});
+            }
+        auto one = agreement::densityMap(reference, test, cellWidth_);
+        seconds_ += one.pairs;
+        if (map_.counts.empty()) {
+            map_ = one;
+            map_.counts.assign(one.counts.size(), 0);
+        }
+        for (std::size_t i = 0; i < one.counts.size(); ++i)
+            map_.counts[i] += countsSessions_ ? std::min(1U, one.counts[i]) : one.counts[i];
+    }
+    map_.pairs = 0;
+    map_.largest = 0;
+    for (const auto n : map_.counts) {
+        map_.pairs += n;
+        map_.largest = std::max(map_.largest, n);
+    }
+}
+
 void AgreementMapCanvas::count() {
     map_ = pairs_ ? agreement::densityMap(*pairs_, cellWidth_) : agreement::DensityMap{};
+    seconds_ = map_.pairs;
+    if (!parts_.empty()) countParts();
     lit_ = litPairs_ ? agreement::densityMap(*litPairs_, cellWidth_) : agreement::DensityMap{};
     referenceTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
     testTotals_.assign(static_cast<std::size_t>(map_.cells), 0);
@@ -128,7 +176,15 @@ void AgreementMapCanvas::count() {
 
 double AgreementMapCanvas::shareOf(std::uint32_t seconds) const {
     if (map_.largest <= 1) return 1.0;
-    return logarithmic_ ? std::log(seconds) / std::log(map_.largest) : (seconds - 1.0) / (map_.largest - 1.0);
+    switch (scale_) {
+        case ColourScale::Logarithmic:
+            return std::log(seconds) / std::log(map_.largest);
+        case ColourScale::CubeRoot:
+            return (std::cbrt(seconds) - 1.0) / (std::cbrt(map_.largest) - 1.0);
+        case ColourScale::Linear:
+            break;
+    }
+    return (seconds - 1.0) / (map_.largest - 1.0);
 }
 
 void AgreementMapCanvas::recolour() {
@@ -234,6 +290,11 @@ std::optional<AgreementMapCanvas::Cell> AgreementMapCanvas::fullestCell() const 
     return Cell{static_cast<int>(at % map_.cells), static_cast<int>(at / map_.cells)};
 }
 
+QString AgreementMapCanvas::countedText(std::uint32_t count) const {
+    if (!countsSessions_ || parts_.empty()) return secondsText(count);
+    return count == 1 ? tr("1 session") : tr("%1 sessions").arg(countText(count));
+}
+
 QString AgreementMapCanvas::textOf(Cell cell) const {
     const auto rates = [this](int index) {
         const int first = map_.lowest_bpm + index * map_.cellWidth_bpm, last = first + map_.cellWidth_bpm - 1;
@@ -241,6 +302,10 @@ QString AgreementMapCanvas::textOf(Cell cell) const {
                              : tr("%1 to %2").arg(numberText(first, 0), numberText(last, 0));
     };
     const auto seconds = map_.at(cell.first, cell.second);
+    if (countsSessions_ && !parts_.empty())
+        return tr("reference %1, %2 %3 bpm: %4 of %5 sessions")
+            .arg(rates(cell.first), testName_, rates(cell.second), countText(seconds),
+                 countText(parts_.size()));
     const double share_pct = 100.0 * seconds / static_cast<double>(map_.pairs);
     return tr("reference %1, %2 %3 bpm: %4, %5")
         .arg(rates(cell.first), testName_, rates(cell.second), secondsText(seconds),

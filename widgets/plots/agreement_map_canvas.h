@@ -8,11 +8,16 @@
 
 #include "core/agreement/density_map.h"
 #include "core/agreement/pair_filter.h"
+#include "core/agreement/paired_seconds.h"
 #include "core/analysis/session_analysis.h"
+#include "widgets/plots/colour_scale.h"
 #include "widgets/plots/plot_canvas.h"
 #include "widgets/plots/session_time_ticker.h"
 
 namespace beatwitness::widgets {
+
+/// One session's part of a pooled map.
+using MapPart = std::shared_ptr<const agreement::PairedSeconds>;
 
 /// The drawing of AgreementMapView, without its gestures.
 class AgreementMapCanvas : public PlotCanvas {
@@ -25,10 +30,14 @@ public:
 
     /// nullptr shows an empty plot.
     void setPairs(std::shared_ptr<const analysis::SessionAnalysis> session, int test, bool aligned);
+    /// Sessions pooled, in place of one session; `colour`: place among the traces.
+    void setPooled(std::vector<MapPart> parts, const QString& device, int colour);
     void setCellWidth(int bpm);
     [[nodiscard]] int cellWidth() const { return cellWidth_; }
-    void setLogarithmic(bool logarithmic);
-    [[nodiscard]] bool logarithmic() const { return logarithmic_; }
+    void setScale(ColourScale scale);
+    [[nodiscard]] ColourScale scale() const { return scale_; }
+    /// A cell counts the sessions that were ever in it, in place of seconds.
+    void setCountsSessions(bool sessions);
     void setCursorPair(std::optional<std::pair<double, double>> pair);
 
     /// The pairs that pass a filter stand out, the others are dimmed; nullptr: there is no filter.
@@ -49,6 +58,7 @@ public:
     [[nodiscard]] QString textOf(Cell cell) const;
     [[nodiscard]] QString testLabel() const { return testName_; }
     [[nodiscard]] const agreement::DensityMap& map() const { return map_; }
+    [[nodiscard]] std::uint64_t seconds() const { return seconds_; }
 
     [[nodiscard]] QRectF mapRect() const { return QRectF(axes_->rect()); }
     [[nodiscard]] QRectF cellRect(Cell cell) const;
@@ -63,6 +73,9 @@ private:
     static constexpr int barGap = 28;  ///< between the histogram at the right and the colour bar
 
     void count();
+    void countParts();
+    [[nodiscard]] bool isEmpty() const { return !pairs_ && parts_.empty(); }
+    [[nodiscard]] QString countedText(std::uint32_t count) const;
     void recolour();
     void place();
     [[nodiscard]] double shareOf(std::uint32_t seconds) const;
@@ -90,7 +103,10 @@ private:
     int test_ = 0;
     QString testName_;
     int cellWidth_ = 1;
-    bool logarithmic_ = true;
+    ColourScale scale_ = ColourScale::Logarithmic;
+    std::vector<MapPart> parts_;  ///< in place of pairs_
+    bool countsSessions_ = false;
+    std::uint64_t seconds_ = 0;  ///< behind the map, whatever it counts
     agreement::DensityMap map_;
     std::shared_ptr<const trace::Pairs> litPairs_;
     agreement::DensityMap lit_;  ///< of litPairs_, in the same cells

@@ -159,8 +159,16 @@ QRectF AgreementMapCanvas::barRect() const {
 }
 
 QString AgreementMapCanvas::barTitle() const {
-    return (logarithmic_ ? tr("in a %1 \u00D7 %1 bpm cell, logarithmic") : tr("in a %1 \u00D7 %1 bpm cell"))
-        .arg(cellWidth_);
+    const QString cell = tr("in a %1 \u00D7 %1 bpm cell").arg(cellWidth_);
+    switch (scale_) {
+        case ColourScale::Logarithmic:
+            return tr("%1, logarithmic").arg(cell);
+        case ColourScale::CubeRoot:
+            return tr("%1, cube root").arg(cell);
+        case ColourScale::Linear:
+            break;
+    }
+    return cell;
 }
 
 void AgreementMapCanvas::drawBarLabelsBeside(QCPPainter& painter) const {
@@ -169,13 +177,13 @@ void AgreementMapCanvas::drawBarLabelsBeside(QCPPainter& painter) const {
     const double x = bar.right() + 6, room = width() - x - 2;
     const double middle = (metrics.ascent() - metrics.descent()) / 2;
     double labelledTo = bar.bottom() - metrics.height();
-    painter.drawText(QPointF(x, bar.bottom()), secondsText(1));
+    painter.drawText(QPointF(x, bar.bottom()), countedText(1));
     const double top = bar.top() + metrics.ascent();
-    if (map_.largest > 1) painter.drawText(QPointF(x, top), secondsText(map_.largest));
-    for (std::uint32_t decade = 10; logarithmic_ && decade < map_.largest; decade *= 10) {
+    if (map_.largest > 1) painter.drawText(QPointF(x, top), countedText(map_.largest));
+    for (std::uint32_t decade = 10; scale_ != ColourScale::Linear && decade < map_.largest; decade *= 10) {
         const double y = bar.bottom() - shareOf(decade) * bar.height() + middle;
         if (y > labelledTo - 2 || y < top + metrics.height() + 2) continue;
-        painter.drawText(QPointF(x, y), secondsText(decade));
+        painter.drawText(QPointF(x, y), countedText(decade));
         labelledTo = y - metrics.height();
     }
     painter.drawText(QRectF(bar.left(), bar.bottom() + 6, room + x - bar.left(), 3 * metrics.height()),
@@ -186,13 +194,13 @@ void AgreementMapCanvas::drawBarLabelsBelow(QCPPainter& painter) const {
     const QFontMetricsF metrics(smallFont());
     const QRectF bar = barRect();
     const double y = bar.bottom() + 3 + metrics.ascent();
-    const QString most = secondsText(map_.largest);
+    const QString most = countedText(map_.largest);
     const double mostLeft = bar.right() - metrics.horizontalAdvance(most);
-    double labelledTo = bar.left() + metrics.horizontalAdvance(secondsText(1));
-    painter.drawText(QPointF(bar.left(), y), secondsText(1));
+    double labelledTo = bar.left() + metrics.horizontalAdvance(countedText(1));
+    painter.drawText(QPointF(bar.left(), y), countedText(1));
     if (map_.largest > 1) painter.drawText(QPointF(mostLeft, y), most);
-    for (std::uint32_t decade = 10; logarithmic_ && decade < map_.largest; decade *= 10) {
-        const QString text = secondsText(decade);
+    for (std::uint32_t decade = 10; scale_ != ColourScale::Linear && decade < map_.largest; decade *= 10) {
+        const QString text = countedText(decade);
         const double advance = metrics.horizontalAdvance(text);
         const double left = bar.left() + shareOf(decade) * bar.width() - advance / 2;
         if (left < labelledTo + 8 || left + advance > mostLeft - 8) continue;
@@ -212,7 +220,7 @@ void AgreementMapCanvas::drawTitles(QCPPainter& painter) const {
     painter.drawText(
         QRectF(rect.left(), rect.bottom() + metrics.height() + 8, rect.width(), metrics.height()),
         Qt::AlignCenter, tr("reference, bpm"));
-    if (!pairs_) return;
+    if (isEmpty()) return;
     const double ticks = metrics.horizontalAdvance(numberText(200, 0)) + 8;
     painter.save();
     painter.translate(rect.left() - ticks - metrics.height() - 2, rect.center().y());

@@ -27,6 +27,11 @@ void AgreementMapView::setPairs(std::shared_ptr<const analysis::SessionAnalysis>
     showCell(std::nullopt);
 }
 
+void AgreementMapView::setPooled(std::vector<MapPart> sessions, const QString& device, int colour) {
+    canvas_->setPooled(std::move(sessions), device, colour);
+    showCell(std::nullopt);
+}
+
 void AgreementMapView::clear() {
     setPairs(nullptr, 0, false);
 }
@@ -40,11 +45,18 @@ void AgreementMapView::setCellWidth(int bpm) {
 int AgreementMapView::cellWidth() const {
     return canvas_->cellWidth();
 }
-void AgreementMapView::setLogarithmic(bool logarithmic) {
-    canvas_->setLogarithmic(logarithmic);
+
+void AgreementMapView::setScale(ColourScale scale) {
+    canvas_->setScale(scale);
 }
-bool AgreementMapView::logarithmic() const {
-    return canvas_->logarithmic();
+
+ColourScale AgreementMapView::scale() const {
+    return canvas_->scale();
+}
+
+void AgreementMapView::setCountsSessions(bool sessions) {
+    canvas_->setCountsSessions(sessions);
+    showCell(std::nullopt);
 }
 
 void AgreementMapView::setCursorPair(std::optional<std::pair<double, double>> pair) {
@@ -100,6 +112,9 @@ void AgreementMapView::keyPressEvent(QKeyEvent* event) {
         case Qt::Key_Down:
             up = -1;
             break;
+        case Qt::Key_Return:
+        case Qt::Key_Enter:
+            return emit entered();
         case Qt::Key_Escape:
             if (canvas_->cell()) return showCell(std::nullopt);
             [[fallthrough]];
@@ -167,7 +182,7 @@ void AgreementMapView::changeEvent(QEvent* event) {
 }
 
 void AgreementMapView::describe() {
-    const auto pairs = canvas_->map().pairs;
+    const auto pairs = canvas_->seconds();
     if (pairs == 0) return setAccessibleDescription(tr("Agreement map, empty"));
     QString text = tr("Agreement map of %1 against the reference, %2 pairs")
                        .arg(canvas_->testLabel(), countText(static_cast<std::size_t>(pairs)));

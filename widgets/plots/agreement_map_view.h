@@ -6,7 +6,9 @@
 #include <utility>
 
 #include "core/agreement/pair_filter.h"
+#include "core/agreement/paired_seconds.h"
 #include "core/analysis/session_analysis.h"
+#include "widgets/plots/colour_scale.h"
 
 namespace beatwitness::widgets {
 
@@ -27,12 +29,17 @@ public:
 
     /// Pairs of `test` under the clock shown (as recorded where it has no aligned one).
     void setPairs(std::shared_ptr<const analysis::SessionAnalysis> session, int test, bool aligned);
+    /// Sessions of one device pooled; `colour`: its place among the traces.
+    void setPooled(std::vector<std::shared_ptr<const agreement::PairedSeconds>> sessions,
+                   const QString& device, int colour);
     void clear();
 
     void setCellWidth(int bpm);  ///< 1, 2 or 5
     [[nodiscard]] int cellWidth() const;
-    void setLogarithmic(bool logarithmic);  ///< colour by the logarithm of seconds (default) or linearly
-    [[nodiscard]] bool logarithmic() const;
+    void setScale(ColourScale scale);
+    [[nodiscard]] ColourScale scale() const;
+    /// Of pooled sessions: a cell counts the sessions that were ever in it, in place of seconds.
+    void setCountsSessions(bool sessions);
 
     /// Rings the pair (reference, test), both in bpm, at the timeline's cursor.
     void setCursorPair(std::optional<std::pair<double, double>> pair);
@@ -52,6 +59,8 @@ signals:
     void readoutChanged(const QString& text);
     /// While it is being dragged out, too.
     void boxSelected(std::optional<beatwitness::agreement::RateBox> box);
+    /// Enter: what is selected is to be looked at.
+    void entered();
 
 protected:
     void changeEvent(QEvent* event) override;

@@ -74,7 +74,13 @@ std::pair<int, int> usedCells(const DensityMap& map) {
     return {first, last};
 }
 
+/// The reference's own paint for `referenceIndex`.
+Paint paintOf(int index) {
+    return index == referenceIndex ? Paint::reference() : Paint::device(index);
+}
+
 LegendEntry deviceEntry(const std::string& name, int index) {
+    if (index == referenceIndex) return {name, Paint::reference(), LegendEntry::Sample::Stroke};
     return {name, Paint::device(index), LegendEntry::Sample::Shape, index, Dash::Solid};
 }
 
@@ -221,7 +227,7 @@ Scene distributionScene(std::span<const ErrorCounts> devices, const FigureWords&
         if (device.pairs <= 0) continue;
         Histogram histogram;
         histogram.first = device.first_bpm - 0.5;
-        histogram.paint = Paint::device(device.deviceIndex);
+        histogram.paint = paintOf(device.deviceIndex);
         histogram.filled = devices.size() == 1;
         for (const double count : device.counts) {
             histogram.heights.push_back(100.0 * count / device.pairs);
@@ -230,8 +236,7 @@ Scene distributionScene(std::span<const ErrorCounts> devices, const FigureWords&
         lowest = std::min(lowest, histogram.first - 1);
         highest = std::max(highest, histogram.first + static_cast<double>(histogram.heights.size()) + 1);
         panel.marks.emplace_back(std::move(histogram));
-        scene.legend.push_back(
-            {device.device, Paint::device(device.deviceIndex), LegendEntry::Sample::Stroke});
+        scene.legend.push_back({device.device, paintOf(device.deviceIndex), LegendEntry::Sample::Stroke});
     }
     panel.x.lowest = lowest;
     panel.x.highest = highest;
@@ -270,8 +275,8 @@ Scene errorByRangeScene(std::span<const DeviceRanges> devices, const FigureWords
                 (highest - range.lower_bpm) / 20.0 + (static_cast<double>(d) - (count - 1) / 2) * 0.6 / count;
             mark.value = range.mae_bpm;
             mark.interval = range.interval;
-            mark.paint = Paint::device(device.deviceIndex);
-            mark.shape = device.deviceIndex;
+            mark.paint = paintOf(device.deviceIndex);
+            mark.shape = std::max(device.deviceIndex, 0);
             panel.marks.emplace_back(mark);
             if (range.interval) worst = std::max(worst, std::min((*range.interval)[1], worst * 3));
         }

@@ -60,6 +60,9 @@ struct DifferenceData {
 /// Error over heart rate as density, with bias and limits and their intervals.
 [[nodiscard]] Scene differenceScene(const DifferenceData& data, const FigureWords& words);
 
+/// In the place of a device: two references against each other, the floor behind every device.
+inline constexpr int referenceIndex = -1;
+
 struct ErrorCounts {
     std::string device;
     int deviceIndex = 0;

@@ -18,6 +18,9 @@ constexpr double errorOrigin_bpm =
     140.0;  ///< errors are counted as rates above this, so that a map can hold them
 constexpr int widestError_bpm = 110;
 
+/// Second references, where a figure shows them behind the devices.
+constexpr auto floorName = "two references";
+
 /// Reference and test of paired seconds.
 struct Rates {
     std::vector<Bpm> reference, test;
@@ -56,6 +59,44 @@ std::string maeWords(const agreement::PooledFigure& mae) {
     if (mae.ci95)
         text += fmt::format(" ({} to {})", figureNumber(mae.ci95->lower), figureNumber(mae.ci95->upper));
     return text;
+}
+
+/// Second references, scored against the first ones, in the place of devices: the floor behind them.
+FigureEvidence referencesAsDevices(const FigureEvidence& evidence) {
+    FigureEvidence references;
+    references.question = evidence.question;
+    references.question.criteria.clear();
+    references.evidence = evidence.references;
+    for (auto& one : references.evidence)
+        one.secondReference = false;
+    return references;
+}
+
+ErrorCounts errorCounts(const std::string& name, int colour, const Rates& rates) {
+    ErrorCounts counts{name, colour, static_cast<double>(rates.test.size()), -widestError_bpm,
+                       std::vector<double>(2 * widestError_bpm + 1, 0.0)};
+    for (std::size_t i = 0; i < rates.test.size(); ++i) {
+        const auto error = static_cast<int>(std::lround(rates.test[i].value - rates.reference[i].value));
+        ++counts.counts[static_cast<std::size_t>(std::clamp(error, -widestError_bpm, widestError_bpm) +
+                                                 widestError_bpm)];
+    }
+    // Empty ends only stretch the axis.
+    while (counts.counts.size() > 1 && counts.counts.back() == 0)
+        counts.counts.pop_back();
+    while (counts.counts.size() > 1 && counts.counts.front() == 0) {
+        counts.counts.erase(counts.counts.begin());
+        ++counts.first_bpm;
+    }
+    return counts;
+}
+
+RangeError rangeError(const evaluation::AgreementGroup& group) {
+    RangeError range;
+    range.lower_bpm = std::stoi(labelOf(group, GroupKey::Range));
+    range.mae_bpm = *group.timeWeighted.mae.value;
+    range.pairs = group.pairs;
+    range.interval = intervalOf(group.timeWeighted.mae);
+    return range;
 }
 
 std::string activityWords(const std::string& activity) {
@@ -149,25 +190,14 @@ Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureReque
 
 Result<Scene> distributionFigure(const FigureEvidence& evidence, const FigureRequest& request) {
     std::vector<ErrorCounts> all;
-    for (const auto& device : evidence.devices) {
-        const auto rates =
-            ratesOf(evidence, request, [&](const auto& item) { return item.device == device; });
-        ErrorCounts counts{device, evidence.colourOf(device), static_cast<double>(rates.test.size()),
-                           -widestError_bpm, std::vector<double>(2 * widestError_bpm + 1, 0.0)};
-        for (std::size_t i = 0; i < rates.test.size(); ++i) {
-            const auto error = static_cast<int>(std::lround(rates.test[i].value - rates.reference[i].value));
-            ++counts.counts[static_cast<std::size_t>(std::clamp(error, -widestError_bpm, widestError_bpm) +
-                                                     widestError_bpm)];
-        }
-        // Empty ends only stretch the axis.
-        while (counts.counts.size() > 1 && counts.counts.back() == 0)
-            counts.counts.pop_back();
-        while (counts.counts.size() > 1 && counts.counts.front() == 0) {
-            counts.counts.erase(counts.counts.begin());
-            ++counts.first_bpm;
-        }
-        all.push_back(std::move(counts));
-    }
+    if (!evidence.references.empty())
+        all.push_back(
+            errorCounts(floorName, referenceIndex,
+                        ratesOf(referencesAsDevices(evidence), request, [](const auto&) { return true; })));
+    for (const auto& device : evidence.devices)
+        all.push_back(
+            errorCounts(device, evidence.colourOf(device),
+                        ratesOf(evidence, request, [&](const auto& item) { return item.device == device; })));
     return distributionScene(
         all, pooledWords(evidence, request, "How often the " + listed(evidence.devices) + " err by how much",
                          "Distribution of errors in whole bpm."));
@@ -175,18 +205,18 @@ Result<Scene> distributionFigure(const FigureEvidence& evidence, const FigureReq
 
 Result<Scene> errorByRangeFigure(const FigureEvidence& evidence, const FigureRequest& request) {
     std::vector<DeviceRanges> all;
+    if (!evidence.references.empty()) {
+        auto& floor = all.emplace_back(DeviceRanges{floorName, referenceIndex, {}});
+        for (const auto& group : groupsBy(referencesAsDevices(evidence), request, {GroupKey::Range}))
+            if (group.timeWeighted.mae.value) floor.ranges.push_back(rangeError(group));
+    }
     for (const auto& device : evidence.devices)
         all.push_back({device, evidence.colourOf(device), {}});
     for (const auto& group : groupsBy(evidence, request, {GroupKey::Device, GroupKey::Range})) {
-        const auto& mae = group.timeWeighted.mae;
-        if (!mae.value) continue;
-        RangeError range;
-        range.lower_bpm = std::stoi(labelOf(group, GroupKey::Range));
-        range.mae_bpm = *mae.value;
-        range.pairs = group.pairs;
-        range.interval = intervalOf(mae);
-        all[static_cast<std::size_t>(evidence.colourOf(labelOf(group, GroupKey::Device)))].ranges.push_back(
-            range);
+        if (!group.timeWeighted.mae.value) continue;
+        const auto range = rangeError(group);
+        std::ranges::find(all, labelOf(group, GroupKey::Device), &DeviceRanges::device)
+            ->ranges.push_back(range);
     }
     return errorByRangeScene(
         all, pooledWords(evidence, request, "Error by heart rate",

@@ -40,7 +40,9 @@ std::size_t sessionsIn(const std::vector<SessionEvidence>& evidence) {
 }  // namespace
 
 int FigureEvidence::colourOf(const std::string& device) const {
-    return static_cast<int>(std::ranges::find(devices, device) - devices.begin());
+    const auto place = std::ranges::find(devices, device) - devices.begin();
+    const auto at = static_cast<std::size_t>(place);
+    return at < colours.size() ? colours[at] : static_cast<int>(place);
 }
 
 namespace {
@@ -179,10 +181,8 @@ std::vector<evaluation::AgreementGroup> groupsBy(const FigureEvidence& evidence,
                                                  std::vector<evaluation::GroupKey> keys) {
     auto question = evidence.question;
     question.by = std::move(keys);
-    auto groups = evaluation::pooledGroups(evidence.evidence, question);
-    std::erase_if(groups,
-                  [&](const evaluation::AgreementGroup& group) { return group.clock != request.clock; });
-    return groups;
+    question.clock = request.clock;
+    return evaluation::pooledGroups(evidence.evidence, question);
 }
 
 std::string labelOf(const evaluation::AgreementGroup& group, evaluation::GroupKey key) {

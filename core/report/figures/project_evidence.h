@@ -15,8 +15,9 @@ struct FigureEvidence {
     evaluation::Question question;
     std::vector<evaluation::SessionEvidence> evidence;    ///< of devices
     std::vector<evaluation::SessionEvidence> references;  ///< second ones, scored against the first
-    std::vector<std::string> devices;                     ///< by label; a device's place is its colour
+    std::vector<std::string> devices;                     ///< by label; in the order of figures
     std::vector<std::string> activities;                  ///< by label
+    std::vector<int> colours;  ///< of each device, where its place is not its colour
     std::size_t failedAttempts = 0;
     std::vector<library::StoredOutcome> fresh;
 
