@@ -3,6 +3,7 @@ set(CMAKE_AUTOMOC ON)
 add_library(beatwitness_workstation STATIC
   document/annotations.cpp document/annotations.h
   document/change_session.cpp document/change_session.h
+  document/compare_answer.cpp document/compare_answer.h
   document/document.cpp document/document.h
   document/edit_library.cpp document/edit_library.h
   document/headlines.cpp document/headlines.h
@@ -24,6 +25,11 @@ add_library(beatwitness_workstation STATIC
   pages/agreement/pooled_side.cpp pages/agreement/pooled_side.h
   pages/agreement/scope_bar.cpp pages/agreement/scope_bar.h
   pages/clock_panel.cpp pages/clock_panel.h
+  pages/compare/compare_bar.cpp pages/compare/compare_bar.h
+  pages/compare/compare_page.cpp pages/compare/compare_page.h
+  pages/compare/compare_table_model.cpp pages/compare/compare_table_model.h
+  pages/compare/kept_comparisons.cpp pages/compare/kept_comparisons.h
+  pages/compare/scene_column.cpp pages/compare/scene_column.h
   pages/empty_page.cpp pages/empty_page.h
   pages/filter_bar.cpp pages/filter_bar.h
   pages/figures/export_dialogs.cpp pages/figures/export_dialogs.h
@@ -56,7 +62,9 @@ add_library(beatwitness_workstation STATIC
   pages/side_column.cpp pages/side_column.h
   windows/commands.cpp windows/commands.h
   windows/copy_phases_dialog.cpp windows/copy_phases_dialog.h
+  windows/criteria_dialog.cpp windows/criteria_dialog.h
   windows/deleted_dialog.cpp windows/deleted_dialog.h
+  windows/editions_dialog.cpp windows/editions_dialog.h
   windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h
   windows/import_delegate.cpp windows/import_delegate.h
@@ -70,8 +78,8 @@ add_library(beatwitness_workstation STATIC
   windows/library_commands.cpp windows/library_commands.h
   windows/library_files.cpp windows/library_files.h
   windows/main_window.cpp windows/main_window.h
-  windows/main_window_agreement.cpp
-  windows/main_window_commands.cpp windows/main_window_figures.cpp windows/main_window_library.cpp
+  windows/main_window_agreement.cpp windows/main_window_commands.cpp windows/main_window_compare.cpp
+  windows/main_window_figures.cpp windows/main_window_library.cpp
   windows/offsets_dialog.cpp windows/offsets_dialog.h
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h

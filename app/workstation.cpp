@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <memory>
 
+#include "app/pages/compare/compare_page.h"
 #include "app/pages/session_page.h"
 #include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
@@ -48,9 +49,7 @@ bool openAsked(MainWindow& window, const WorkstationOptions& options) {
 }
 
 void applyView(MainWindow& window, const WorkstationOptions& options) {
-    window.showPage(options.page == WorkstationOptions::Page::Session     ? Page::Session
-                    : options.page == WorkstationOptions::Page::Agreement ? Page::Agreement
-                                                                          : Page::Figures);
+    window.showPage(static_cast<Page>(options.page));
     if (options.aligned) window.document().setWantsAligned(*options.aligned);
     if (options.cursor_s) window.sessionPage().timeline().setCursor(options.cursor_s);
 }
@@ -78,7 +77,13 @@ void openFirstSession(MainWindow& window) {
 
 void arrangeShot(MainWindow& window, const WorkstationOptions& options, bool loading) {
     const auto saveSoon = [&window, path = options.shot] {
-        QTimer::singleShot(settle_ms, &window, [&window, path] { save(window, path); });
+        auto* waits = new QTimer(&window);
+        QObject::connect(waits, &QTimer::timeout, &window, [&window, path, waits] {
+            if (window.comparePage().answer().isBusy()) return;
+            waits->deleteLater();
+            QTimer::singleShot(settle_ms, &window, [&window, path] { save(window, path); });
+        });
+        waits->start(settle_ms);
     };
     if (!loading) {
         saveSoon();

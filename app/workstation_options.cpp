@@ -42,7 +42,7 @@ void declare(CLI::App& app, WorkstationOptions& options, Words& words) {
     app.add_option("--shot", options.shot);
     app.add_option("--size", words.size);
     app.add_option("--theme", words.theme)->check(CLI::IsMember({"light", "dark"}));
-    app.add_option("--page", words.page)->check(CLI::IsMember({"session", "agreement", "figures"}));
+    app.add_option("--page", words.page)->check(CLI::IsMember({"session", "agreement", "compare", "figures"}));
     auto* aligned = app.add_flag("--aligned", words.aligned);
     app.add_flag("--as-recorded", words.asRecorded)->excludes(aligned);
     words.cursor = app.add_option("--cursor", words.cursor_s);
@@ -71,6 +71,7 @@ Result<WorkstationOptions> parseWorkstationOptions(std::span<const std::string> 
         options.theme =
             words.theme == "dark" ? WorkstationOptions::Theme::Dark : WorkstationOptions::Theme::Light;
     if (words.page == "agreement") options.page = WorkstationOptions::Page::Agreement;
+    if (words.page == "compare") options.page = WorkstationOptions::Page::Compare;
     if (words.page == "figures") options.page = WorkstationOptions::Page::Figures;
     if (words.aligned || words.asRecorded) options.aligned = words.aligned;
     if (words.cursor->count() > 0) options.cursor_s = words.cursor_s;

@@ -12,7 +12,7 @@ namespace beatwitness {
 /// How the workstation is started. All of it may be left out.
 struct WorkstationOptions {
     enum class Theme { Light, Dark };
-    enum class Page { Session, Agreement, Figures };
+    enum class Page { Session, Agreement, Compare, Figures };
 
     std::vector<std::string> files;  ///< opened as if dropped; used when `reference` is empty
     std::string reference;           ///< roles known beforehand
@@ -35,7 +35,7 @@ struct WorkstationOptions {
 /// From the words after the program's name:
 ///   [FILE …] | LIBRARY.beatwitness | --reference FILE --test FILE … [--context FILE …] | --sample |
 ///   --sample-library
-///   [--shot FILE.png] [--size WxH] [--theme light|dark] [--page session|agreement|figures]
+///   [--shot FILE.png] [--size WxH] [--theme light|dark] [--page session|agreement|compare|figures]
 ///   [--aligned|--as-recorded]
 ///   [--cursor SECONDS]
 /// A word "--" ends the options. Faults: WrongUsage.

@@ -253,7 +253,7 @@ ExitCode runCommandLine(std::span<const std::string> words, const Streams& strea
     app.footer(
         "Without a verb the window opens: beatwitness [FILE...], or with roles --reference FILE --test FILE "
         "[--context FILE].\nA picture of it: --shot OUT.png [--size 1366x768] [--theme light|dark] [--page "
-        "session|agreement|figures] [--aligned|--as-recorded] [--cursor SECONDS].\nNot a medical device; not "
+        "session|agreement|compare|figures] [--aligned|--as-recorded] [--cursor SECONDS].\nNot a medical device; not "
         "for "
         "diagnosis, nor "
         "for pacing anyone at risk.");

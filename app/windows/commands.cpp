@@ -31,6 +31,7 @@ Commands::Commands(QUndoStack& stack, QWidget* parent) : QObject(parent), window
 
     sessionPage = add(tr("&Session"), Qt::CTRL | Qt::Key_1, "sessionPage");
     agreementPage = add(tr("A&greement"), Qt::CTRL | Qt::Key_2, "agreementPage");
+    comparePage = add(tr("&Compare"), Qt::CTRL | Qt::Key_3, "comparePage");
     toggleClock = add(tr("&Aligned Clock"), Qt::Key_A, "toggleClock", "clock");
     toggleClock->setCheckable(true);
     zoomIn = add(tr("Zoom &In"), QKeySequence::ZoomIn, "zoomIn", "zoom-in");
@@ -89,7 +90,7 @@ void Commands::fill(QMenuBar& bar) {
     edit->addSeparator();
     edit->addAction(clear);
     auto* view = viewMenu_ = bar.addMenu(tr("&View"));
-    view->addActions({sessionPage, agreementPage});
+    view->addActions({sessionPage, agreementPage, comparePage});
     view->addSeparator();
     view->addActions({toggleClock, zoomIn, zoomOut, fit});
     view->addSeparator();

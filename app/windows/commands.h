@@ -22,7 +22,8 @@ public:
 
     QAction *open, *import, *paste, *sample, *copyNumbers, *quit;
     QAction *undo, *redo, *clear;
-    QAction *sessionPage, *agreementPage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextContext, *nextPane;
+    QAction *sessionPage, *agreementPage, *comparePage, *toggleClock, *zoomIn, *zoomOut, *fit, *nextContext,
+        *nextPane;
     QAction *themeSystem, *themeLight, *themeDark;
     QAction *swap, *typeOffset, *alignAuto, *alignNone, *nextTest, *nextFlag, *previousFlag;
     QAction *shortcuts, *about;

@@ -30,6 +30,9 @@ LibraryCommands::LibraryCommands(QWidget* window, QWidget* matrix)
     renameProject = addToWindow(tr("&Rename Project …"), {}, "renameProject");
     projectDevices = addToWindow(tr("&Devices of the Project …"), {}, "projectDevices");
     deleteProject = addToWindow(tr("D&elete Project"), {}, "deleteProject");
+    planAndCriteria =
+        addToWindow(tr("Plan and &Criteria …"), Qt::CTRL | Qt::SHIFT | Qt::Key_P, "planAndCriteria");
+    editions = addToWindow(tr("&Editions …"), Qt::CTRL | Qt::ALT | Qt::Key_E, "editions");
     renameActivity = addToWindow(tr("Rename &Activity …"), {}, "renameActivity");
     mergeActivity = addToWindow(tr("&Merge Activity Into …"), {}, "mergeActivity");
     deletedList = addToWindow(tr("&What Was Deleted …"), {}, "deletedList");
@@ -74,6 +77,8 @@ void LibraryCommands::fillEditMenu(QMenu& menu) {
     menu.addSeparator();
     auto* project = menu.addMenu(tr("&Project"));
     project->addActions({newProject, renameProject, projectDevices, deleteProject});
+    project->addSeparator();
+    project->addActions({planAndCriteria, editions});
     auto* activity = menu.addMenu(tr("&Activity"));
     activity->addActions({renameActivity, mergeActivity});
     menu.addAction(deletedList);

@@ -23,7 +23,8 @@ public:
     QAction *openSession, *rename, *moveToActivity, *addToProject, *removeFromProject, *attemptFailed,
         *fulfilPlan, *deleteRows, *properties;
     // Plan and project.
-    QAction *planSession, *planCell, *newProject, *renameProject, *projectDevices, *deleteProject;
+    QAction *planSession, *planCell, *newProject, *renameProject, *projectDevices, *deleteProject,
+        *planAndCriteria, *editions;
     QAction *renameActivity, *mergeActivity, *deletedList;
     // View.
     QAction *showMatrix, *showSide, *findSession;

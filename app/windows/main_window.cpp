@@ -16,6 +16,7 @@
 
 #include "app/document/session_words.h"
 #include "app/pages/agreement/agreement_page.h"
+#include "app/pages/compare/compare_page.h"
 #include "app/pages/empty_page.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/filter_bar.h"
@@ -113,6 +114,7 @@ void MainWindow::makeTopBar() {
     tabs_ = new PageTabs;
     tabs_->addTab(tr("Session"));
     tabs_->addTab(tr("Agreement"));
+    tabs_->addTab(tr("Compare"));
     tabs_->addTab(tr("Figures"));
     fillLibraryMenus();
     place_ = new TopBar(menu_, tabs_, this);
@@ -132,10 +134,12 @@ void MainWindow::makeCentre() {
         pages_);
     session_ = new SessionPage(document_, pages_);
     agreement_ = new AgreementPage(document_, stored_, answer_, pages_);
+    compare_ = new ComparePage(library_, this, pages_);
     figures_ = new FiguresPage(library_, this, pages_);
     unscored_ = new UnscoredPage(library_, stored_, pages_);
     session_->addParticulars(new ParticularsPanel(library_, stored_, session_));
-    for (auto* page : std::initializer_list<QWidget*>{empty_, session_, agreement_, figures_, unscored_})
+    for (auto* page :
+         std::initializer_list<QWidget*>{empty_, session_, agreement_, compare_, figures_, unscored_})
         pages_->addWidget(page);
     auto* column = new QVBoxLayout(centre);
     column->setContentsMargins(0, 0, 0, 0);
@@ -164,6 +168,7 @@ void MainWindow::makeCentre() {
     split_->setCollapsible(1, false);
     setCentralWidget(split_);
     drop_ = new DropFrame(this);
+    makeCompare();
     makeFigures();
     connectAgreement();
 }
@@ -247,9 +252,9 @@ void MainWindow::connectReview() {
     memory_ = new ViewMemory(settings_, document_, *session_, this);
     connect(memory_, &ViewMemory::pageRemembered, this,
             [this](int page) { showPage(page == 0 ? Page::Session : Page::Agreement); });
-    // The figures are the project's, not the session's.
+    // Comparison and figures are the project's, not the session's.
     connect(tabs_, &PageTabs::currentChanged, this, [this] {
-        if (page() != Page::Figures) memory_->setPage(tabs_->currentIndex());
+        if (page() < Page::Compare) memory_->setPage(tabs_->currentIndex());
     });
 }
 
@@ -268,28 +273,34 @@ Page MainWindow::page() const {
 void MainWindow::showRightPage() {
     const bool present = document_.hasSession();
     const bool figures = library_.isOpen() && this->page() == Page::Figures;
+    const bool compare = library_.isOpen() && this->page() == Page::Compare;
     const bool agreed = this->page() == Page::Agreement && (present || matrix_->project());
     const bool unscored = !present && stored_.id() && !agreed;
     setWindowTitle(stored_.row() ? QString::fromStdString(stored_.row()->name)
                    : present     ? titleOf(*document_.analysis(), static_cast<int>(document_.focusTest()))
                                  : tr("Beatwitness"));
     tabs_->setVisible(present || library_.isOpen());
-    tabs_->setTabEnabled(static_cast<int>(Page::Figures), library_.isOpen());
-    header_->setVisible(present && !figures && !(agreed && agreement_->showsProject()));
+    for (const auto ofProject : {Page::Compare, Page::Figures})
+        tabs_->setTabEnabled(static_cast<int>(ofProject), library_.isOpen());
+    header_->setVisible(present && !figures && !compare && !(agreed && agreement_->showsProject()));
     refreshFigureCommands();
+    refreshCompareCommands();
     QWidget* page = figures    ? static_cast<QWidget*>(figures_)
+                    : compare  ? static_cast<QWidget*>(compare_)
                     : unscored ? static_cast<QWidget*>(unscored_)
                     : agreed   ? static_cast<QWidget*>(agreement_)
                     : !present ? static_cast<QWidget*>(empty_)
                                : static_cast<QWidget*>(session_);
     auto* first = figures    ? figures_->panes().front()
+                  : compare  ? compare_->panes().front()
                   : unscored ? static_cast<QWidget*>(&unscored_->particulars())
                   : agreed   ? agreement_->panes().front()
                   : !present ? empty_->mainButton()
                              : session_->panes().front();
     agreement_->setInFront(page == agreement_);
-    const auto line = figures || (agreed && agreement_->showsProject()) ? report::projectCautionLine()
-                                                                        : report::cautionLine();
+    const auto line = figures || compare || (agreed && agreement_->showsProject())
+                          ? report::projectCautionLine()
+                          : report::cautionLine();
     cautions_->setText(QString::fromUtf8(line.data(), static_cast<qsizetype>(line.size())));
     if (page == pages_->currentWidget()) return;
     // A page that goes with the focus in it would pass it on as if Tab had been pressed.

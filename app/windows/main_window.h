@@ -30,6 +30,7 @@ namespace beatwitness::app {
 
 class AgreementPage;
 class Commands;
+class ComparePage;
 class EmptyPage;
 class FiguresPage;
 class Importing;
@@ -44,7 +45,7 @@ class ViewMemory;
 class UnscoredPage;
 
 /// Tabs of the window, in their order.
-enum class Page { Session, Agreement, Figures };
+enum class Page { Session, Agreement, Compare, Figures };
 
 /// The workstation's one window: top bar, messages, the page at hand, cautions.
 class MainWindow : public QMainWindow {
@@ -70,6 +71,7 @@ public:
     [[nodiscard]] Headlines& headlines() { return headlines_; }
     [[nodiscard]] AgreementPage& agreementPage() { return *agreement_; }
     [[nodiscard]] ProjectAnswer& projectAnswer() { return answer_; }
+    [[nodiscard]] ComparePage& comparePage() { return *compare_; }
     [[nodiscard]] FiguresPage& figuresPage() { return *figures_; }
     [[nodiscard]] MatrixPanel& matrix() { return *matrix_; }
     [[nodiscard]] LibraryCommands& libraryCommands() { return *libraryCommands_; }
@@ -99,6 +101,10 @@ private:
     void fillLibraryMenus();
     void connectLibrary();
     void refreshPlace();
+    void makeCompare();
+    void refreshCompareCommands();
+    void showCriteria();
+    void showEditions();
     void makeFigures();
     void connectAgreement();
     void lightBox();
@@ -163,6 +169,7 @@ private:
     EmptyPage* empty_ = nullptr;
     SessionPage* session_ = nullptr;
     AgreementPage* agreement_ = nullptr;
+    ComparePage* compare_ = nullptr;
     FiguresPage* figures_ = nullptr;
     TimelineCommands* timelineCommands_ = nullptr;
     ViewMemory* memory_ = nullptr;

@@ -13,6 +13,7 @@
 #include "app/document/session_words.h"
 #include "app/pages/agreement/agreement_page.h"
 #include "app/pages/clock_panel.h"
+#include "app/pages/compare/compare_page.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/flags_panel.h"
 #include "app/pages/matrix/matrix_panel.h"
@@ -67,7 +68,8 @@ void MainWindow::connectFileCommands() {
     connect(commands_->paste, &QAction::triggered, this, &MainWindow::pasteFiles);
     connect(commands_->sample, &QAction::triggered, this, [this] { opening_->openByRole(samplePair()); });
     connect(commands_->copyNumbers, &QAction::triggered, this, [this] {
-        QApplication::clipboard()->setText(agreement_->numbersAsText(false));
+        QApplication::clipboard()->setText(page() == Page::Compare ? compare_->numbersAsText(false)
+                                                                   : agreement_->numbersAsText(false));
         banner_->showMessage(MessageBanner::Tone::Notice, tr("Numbers copied"),
                              tr("The table is on the clipboard, separated by tabs."));
     });
@@ -267,6 +269,8 @@ void MainWindow::stepPane() {
     if (matrix_->isVisible()) panes << matrix_->panes();
     if (pages_->currentWidget() == figures_) {
         panes << tabs_ << figures_->panes();
+    } else if (pages_->currentWidget() == compare_) {
+        panes << tabs_ << compare_->panes();
     } else if (document_.hasSession()) {
         panes << (tabs_->currentIndex() == 0 ? session_->panes() : agreement_->panes());
         panes.prepend(tabs_);

@@ -3,6 +3,7 @@
 #include <QMenuBar>
 
 #include "app/pages/agreement/agreement_page.h"
+#include "app/pages/compare/compare_page.h"
 #include "app/pages/figures/figure_actions.h"
 #include "app/pages/figures/figures_page.h"
 #include "app/pages/matrix/matrix_panel.h"
@@ -22,7 +23,7 @@ void MainWindow::makeFigures() {
     commands.fill(*menu);
     menu_->insertMenu(menu_->actions().last(), menu);  // before Help
     const auto view = commands_->viewMenu()->actions();
-    commands_->viewMenu()->insertAction(view.at(view.indexOf(commands_->agreementPage) + 1),
+    commands_->viewMenu()->insertAction(view.at(view.indexOf(commands_->comparePage) + 1),
                                         commands.showPage);
     connect(commands.showPage, &QAction::triggered, this, [this] { showPage(Page::Figures); });
     connect(commands.addFromView, &QAction::triggered, this, [this] {
@@ -58,6 +59,7 @@ void MainWindow::refreshFigureCommands() {
 
 std::optional<report::FigureRequest> MainWindow::viewAsFigure() const {
     if (page() == Page::Agreement && agreement_->showsProject()) return agreement_->figure();
+    if (page() == Page::Compare && library_.isOpen()) return compare_->asFigure();
     if (!document_.hasSession() || !stored_.row() || matrix_->projectName().isEmpty()) return std::nullopt;
     if (page() == Page::Figures) return std::nullopt;
     report::FigureRequest request;

@@ -87,7 +87,7 @@ void MainWindow::connectLibrary() {
         // Only another session moves the selection: an edit of this one must not take the row at hand away.
         if (stored_.id() && stored_.id() != selectedFor_) {
             matrix_->view().select(*stored_.id());
-            if (page() == Page::Figures) showPage(Page::Session);
+            if (page() >= Page::Compare) showPage(Page::Session);
         }
         selectedFor_ = stored_.id();
         showRightPage();

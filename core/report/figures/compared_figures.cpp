@@ -123,7 +123,7 @@ std::optional<SetLimit> floorOf(const FigureEvidence& evidence, const FigureRequ
         sums += sumsOf(one, request);
     const auto mae = agreement::valueOf(agreement::Metric::Mae, sums);
     if (!mae) return std::nullopt;
-    return SetLimit{*mae, fmt::format("two references: {}", figureNumber(mae))};
+    return SetLimit{*mae, fmt::format("two references differ by {} bpm", figureNumber(mae))};
 }
 
 Standing standingOf(const evaluation::RobustnessRow& row) {
@@ -242,7 +242,7 @@ Result<Scene> pairedFigure(const FigureEvidence& evidence, const FigureRequest& 
     if (evidence.devices.size() != 2) return twoDevicesNeeded(evidence);
     const auto &a = evidence.devices[0], &b = evidence.devices[1];
     auto question = evidence.question;
-    question.compare.emplace_back(a, b);
+    question.compare = {{a, b}};
     std::vector<PairedRow> rows;
     double shared = 0.0;
     for (const auto& comparison : evaluation::compareDevices(evidence.evidence, question, request.clock)) {

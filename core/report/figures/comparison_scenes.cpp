@@ -57,7 +57,7 @@ Scene intervalsScene(std::span<const Estimate> estimates, const std::string& axi
     Scene scene = started(words);
     const auto names = rowNames(estimates);
     Panel panel = categoryPanel(names);
-    if (floor) panel.marks.emplace_back(Zone{0.0, floor->value, true, Paint::quiet(), floor->label, false});
+    if (floor) panel.marks.emplace_back(Zone{0.0, floor->value, true, Paint::quiet(), {}, false});
     std::vector<std::pair<int, std::string>> devices;
     for (const auto& estimate : estimates)
         if (std::ranges::find(devices, estimate.deviceIndex, &std::pair<int, std::string>::first) ==
@@ -98,6 +98,8 @@ Scene intervalsScene(std::span<const Estimate> estimates, const std::string& axi
     if (devices.size() > 1)
         for (const auto& [index, name] : devices)
             scene.legend.push_back({name, Paint::device(index), LegendEntry::Sample::Shape, index});
+    // Too narrow for a word of its own.
+    if (floor) scene.legend.push_back({floor->label, Paint::quiet(), LegendEntry::Sample::Swatch});
     finish(scene, std::move(panel), static_cast<double>(names.size()));
     return scene;
 }

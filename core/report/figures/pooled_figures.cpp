@@ -131,24 +131,29 @@ MotionSource mapMotion(const FigureEvidence& evidence, const FigureRequest& requ
     return motion;
 }
 
-Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request) {
+Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request,
+                              std::size_t across) {
     std::vector<std::vector<SmallMap>> rows;
     const auto groups = groupsBy(evidence, request, {GroupKey::Device, GroupKey::Activity});
-    for (const auto& device : evidence.devices) {
-        rows.emplace_back();
-        for (const auto& activity : evidence.activities) {
-            const auto rates = ratesOf(evidence, request, [&](const auto& item) {
-                return item.device == device && item.activity == activity;
-            });
-            SmallMap map{device + " \u00b7 " + activityWords(activity), "no session",
-                         agreement::densityMap(rates.reference, rates.test, smallMapCell_bpm)};
-            for (const auto& group : groups)
-                if (labelOf(group, GroupKey::Device) == device &&
-                    labelOf(group, GroupKey::Activity) == activity)
-                    map.subtitle = maeWords(group.timeWeighted.mae);
-            rows.back().push_back(std::move(map));
+    const auto mapOf = [&](const std::string& device, const std::string& activity) {
+        const auto rates = ratesOf(evidence, request, [&](const auto& item) {
+            return item.device == device && item.activity == activity;
+        });
+        SmallMap map{device + " \u00b7 " + activityWords(activity), "no session",
+                     agreement::densityMap(rates.reference, rates.test, smallMapCell_bpm)};
+        for (const auto& group : groups)
+            if (labelOf(group, GroupKey::Device) == device && labelOf(group, GroupKey::Activity) == activity)
+                map.subtitle = maeWords(group.timeWeighted.mae);
+        return map;
+    };
+    const auto& activities = evidence.activities;
+    const std::size_t columns = across == 0 ? activities.size() : across;
+    for (std::size_t from = 0; from < activities.size(); from += columns)
+        for (const auto& device : evidence.devices) {
+            rows.emplace_back();
+            for (std::size_t i = from; i < std::min(from + columns, activities.size()); ++i)
+                rows.back().push_back(mapOf(device, activities[i]));
         }
-    }
     return smallMapsScene(
         std::move(rows), request.scale,
         pooledWords(evidence, request, sentenceCase(listed(evidence.devices)) + " against the reference",

@@ -67,7 +67,9 @@ struct TimedScene {
 [[nodiscard]] Result<Scene> mapFigure(const FigureEvidence& evidence, const FigureRequest& request);
 /// The seconds that the map counts, one after another in the order of sessions.
 [[nodiscard]] MotionSource mapMotion(const FigureEvidence& evidence, const FigureRequest& request);
-[[nodiscard]] Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request);
+/// A row a device, a column an activity; with `across`, as many columns at most and further rows for the others.
+[[nodiscard]] Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request,
+                                            std::size_t across = 0);
 [[nodiscard]] Result<Scene> differenceFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> distributionFigure(const FigureEvidence& evidence, const FigureRequest& request);
 [[nodiscard]] Result<Scene> errorByRangeFigure(const FigureEvidence& evidence, const FigureRequest& request);
