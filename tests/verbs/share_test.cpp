@@ -130,6 +130,36 @@ TEST_F(ShareVerb, TablesNameEverySessionAndWearing) {
     EXPECT_EQ(rowsOf(out() / "sessions.csv").size() - 1, 46u);
 }
 
+// The ride begins at 16:20:00; a phase of the minute from 16:30 and a pin at 16:25.
+TEST_F(ShareVerb, TablesHoldPhasesAndPins) {
+    using namespace std::chrono_literals;
+    {
+        auto stored = library::Library::open(library());
+        ASSERT_TRUE(stored);
+        const auto sessions = stored->allSessions();
+        ASSERT_TRUE(sessions);
+        for (const auto& row : *sessions) {
+            if (row.name != "coast road") continue;
+            const ReferenceTime begin{*row.start};
+            ASSERT_TRUE(stored->setMarks(row.id,
+                                         {{{begin + 600s, begin + 660s},
+                                           trace::PhaseKind::Effort,
+                                           trace::PhaseOrigin::Hand,
+                                           0,
+                                           "harbour hill"}},
+                                         std::vector<trace::Pin>{{begin + 300s, "strap tightened"}}));
+        }
+    }
+
+    ASSERT_EQ(share("tables").code, 0);
+
+    const auto rows = rowsOf(out() / "phases-and-pins.csv");
+    ASSERT_EQ(rows.size(), 3u);
+    EXPECT_EQ(rows[1][4], "harbour hill");
+    EXPECT_EQ(rows[1][8] + " " + rows[1][9], "600 660");
+    EXPECT_EQ(rows[2][3] + " " + rows[2][4] + " " + rows[2][8], "pin strap tightened 300");
+}
+
 TEST_F(ShareVerb, PairsAreAFileAWearing) {
     ASSERT_EQ(share("pairs").code, 0);
 

@@ -17,7 +17,8 @@
 namespace beatwitness::report {
 
 enum class ShareKind {
-    Tables,   ///< a folder of CSV: agreement in every grouping, sessions, flags, comparisons, examples
+    Tables,   ///< a folder of CSV: agreement in every grouping, sessions, flags, phases and pins,
+              ///< comparisons, examples
     Pairs,    ///< a folder of CSV: every second of every wearing, under both clocks
     Project,  ///< the project as one library file, originals included
     Copy,     ///< the same for anybody (core/library/sharing.h)

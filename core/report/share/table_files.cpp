@@ -123,6 +123,29 @@ std::string flagsCsv(const Study& study) {
     return csv;
 }
 
+/// Phases and pins: instants as the reference's clock reads them, and seconds of session time.
+std::string marksCsv(const Study& study) {
+    auto csv = csvLine({"session", "start", "activity", "what", "label", "kind", "origin", "level", "begin_s",
+                        "end_s", "begin", "end"});
+    for (const auto& session : study.sessions) {
+        const auto seconds = [&](ReferenceTime time) {
+            return session.t0 ? fmt::format("{}", toSeconds(time - *session.t0).value) : std::string{};
+        };
+        const auto instant = [](ReferenceTime time) { return isoInstant(time.time_since_epoch()); };
+        const auto& row = session.row;
+        for (const auto& phase : session.phases)
+            csv += csvLine({row.name, startCell(row.start), row.activity, "phase", trace::phaseLabel(phase),
+                            std::string{trace::phaseKindName(phase.kind)},
+                            std::string{trace::phaseOriginName(phase.origin)}, std::to_string(phase.level),
+                            seconds(phase.span.begin), seconds(phase.span.end), instant(phase.span.begin),
+                            instant(phase.span.end)});
+        for (const auto& pin : session.pins)
+            csv += csvLine({row.name, startCell(row.start), row.activity, "pin", pin.note, "", "", "",
+                            seconds(pin.at), "", instant(pin.at), ""});
+    }
+    return csv;
+}
+
 std::string comparisonsCsv(const Study& study) {
     auto csv = csvLine({"a", "b", "activity", "clock", "metric", "sessions", "paired", "a_value", "b_value",
                         "difference", "ci95_lower", "ci95_upper", "p", "sign_flip_p", "p_holm", "method"});
@@ -150,6 +173,7 @@ std::vector<Attachment> tableFiles(const Study& study) {
         {"comparisons.csv", comparisonsCsv(study)},
         {"sessions.csv", sessionsCsv(study)},
         {"flags.csv", flagsCsv(study)},
+        {"phases-and-pins.csv", marksCsv(study)},
         {"examples.csv", examplesCsv(examplesOf(study.answer.evidence, study.testDevices, Clock::Aligned))}};
 }
 

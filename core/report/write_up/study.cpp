@@ -22,6 +22,7 @@ void addReferenceFlag(std::vector<flags::Flag>& all, const flags::Flag& flag) {
 
 void takeFindings(StudySession& session, evaluation::SessionView view) {
     session.analysed = true;
+    session.t0 = view.session.t0;
     session.reference_s = static_cast<double>(view.session.referenceSeconds);
     session.excluded_s = static_cast<double>(view.session.excludedReferenceSeconds);
     for (std::size_t i = 0; i < view.session.tests.size(); ++i) {
@@ -44,10 +45,16 @@ Result<Done> readSessions(Library& library, Study& study, const RunControl& run)
     if (!rows) return rows.fault();
     for (std::size_t i = 0; i < rows->size(); ++i) {
         if (run.stopRequested()) return cancelled();
-        StudySession session{std::move((*rows)[i]), {}, false, 0, 0, {}, {}};
+        StudySession session{.row = std::move((*rows)[i])};
         auto said = library.particulars(session.row.id);
         if (!said) return said.fault();
         session.said = std::move(*said);
+        auto phases = library.phases(session.row.id);
+        if (!phases) return phases.fault();
+        session.phases = std::move(*phases);
+        auto pins = library.pins(session.row.id);
+        if (!pins) return pins.fault();
+        session.pins = std::move(*pins);
         auto view = evaluation::sessionView(library, session.row, {}, study.question.excludeReferenceFaults);
         if (view)
             takeFindings(session, std::move(*view));

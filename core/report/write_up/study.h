@@ -30,6 +30,9 @@ struct StudySession {
     double reference_s = 0.0, excluded_s = 0.0;
     std::vector<flags::Flag> referenceFlags;
     std::vector<DeviceFinding> devices;
+    std::optional<ReferenceTime> t0;  ///< begin of session time; nothing where it was not analysed
+    trace::PhasePlan phases;
+    std::vector<trace::Pin> pins;
 };
 
 /// An attempt that left no recording.
