@@ -44,6 +44,7 @@ EditionsDialog::EditionsDialog(LibraryDocument& library, ProjectId project, eval
     split->addWidget(makeChanges());
     split->setStretchFactor(1, 1);
     split->setChildrenCollapsible(false);
+    split->setSizes({fontMetrics().averageCharWidth() * 56, fontMetrics().averageCharWidth() * 68});
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     auto* column = new QVBoxLayout(this);

@@ -170,6 +170,7 @@ std::vector<std::size_t> plannedCounts(std::optional<std::size_t> last) {
     for (std::size_t units = 2; units < end; units += units < 10 ? 1 : std::max<std::size_t>(1, units / 5))
         counts.push_back(units);
     counts.push_back(end);
+    if (last) counts.push_back(end + std::max<std::size_t>(2, end / 3));
     return counts;
 }
 

@@ -21,7 +21,7 @@ namespace beatwitness::report {
                                        const std::optional<agreement::Expectation>& expectation);
 
 /// Numbers of sessions that tables and curves show: 2 to 10 one by one, then wider, up to `last` (at least
-/// 12).
+/// 12), and one beyond what is needed.
 [[nodiscard]] std::vector<std::size_t> plannedCounts(std::optional<std::size_t> last);
 
 /// A table a criterion in force: interval and verdict over the number of sessions, if `expectation` holds.

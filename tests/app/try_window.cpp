@@ -1,14 +1,15 @@
 // Not a test: the window in a given state, saved as a picture, for looking at.
 //   try_window OUT.png WxH light|dark STATE [FILE …]
 // STATE: empty, session, agreement, roles, error, progress, shortcuts, about, drop, context, readas, import,
-// library, particulars, plan, menu, deleted (of the library given as the file) import: files named first=FILE
-// or first=FOLDER are in the library already.
+// library, compare[:VIEW], criteria[:TAB], editions, particulars, plan, menu, deleted (of the library given
+// as the file) import: files named first=FILE or first=FOLDER are in the library already.
 #include <QApplication>
 #include <QComboBox>
 #include <QDialog>
 #include <QDir>
 #include <QPushButton>
 #include <QSettings>
+#include <QTabWidget>
 #include <QTemporaryDir>
 #include <QTimer>
 #include <QTreeView>
@@ -18,9 +19,12 @@
 #include "app/document/import_reading.h"
 #include "app/document/selection.h"
 #include "app/pages/agreement/agreement_page.h"
+#include "app/pages/compare/compare_page.h"
 #include "app/pages/matrix/matrix_panel.h"
 #include "app/pages/session_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/criteria_dialog.h"
+#include "app/windows/editions_dialog.h"
 #include "app/windows/folder_files.h"
 #include "app/windows/importing.h"
 #include "app/windows/library_commands.h"
@@ -80,6 +84,31 @@ void openLibrary(MainWindow& window, const QString& state, const QString& path) 
                     }
                 if (words.size() > 1)
                     window.agreementPage().showPart(static_cast<report::AgreementPart>(words[1].toInt()));
+            }
+            if (state.startsWith("compare")) {
+                // compare, or compare:VIEW
+                window.showPage(Page::Compare);
+                if (state.contains(':'))
+                    window.comparePage().showView(
+                        static_cast<ComparePage::View>(state.section(':', 1).toInt()));
+            }
+            if (state.startsWith("criteria")) {
+                // criteria, or criteria:TAB
+                const auto project = *window.matrix().project();
+                window.library().addCriterion(
+                    "set", project,
+                    {agreement::Metric::Mae, 5.0, agreement::Sense::AtMost, {}, {}, 0.95, {}});
+                commands.planAndCriteria->trigger();
+                window.findChild<CriteriaDialog*>()->findChild<QTabWidget*>()->setCurrentIndex(
+                    state.section(':', 1).toInt());
+            }
+            if (state == "editions") {
+                commands.editions->trigger();
+                auto* dialog = window.findChild<EditionsDialog*>();
+                QObject::connect(dialog, &EditionsDialog::frozen, dialog, [dialog] {
+                    QTimer::singleShot(400, dialog, [dialog] { dialog->openEdition(0); });
+                });
+                QTimer::singleShot(400, dialog, [dialog] { dialog->freeze("first film"); });
             }
             if (state == "deleted") {
                 commands.deleteRows->trigger();

@@ -102,8 +102,9 @@ void SceneColumn::fitHeights() {
         const double byLines = linesOf(scene) * place->fontMetrics().height();
         const double byWidth = width / scene.aspect;
         // Maps go by their width; rows of marks need no more height than makes them easy to read.
-        const double height = square ? mapsHeight(scene, width, place->fontMetrics().height())
-                                     : std::max(byLines, std::min(byWidth, byLines * 1.35));
+        const double height =
+            square ? mapsHeight(scene, width, place->fontMetrics().height())
+                   : std::max(byLines, std::min(byWidth, byLines * (scene.rows.size() > 1 ? 1.0 : 1.35)));
         place->setFixedHeight(static_cast<int>(height));
     }
 }
