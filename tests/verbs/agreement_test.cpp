@@ -249,3 +249,28 @@ TEST_F(AgreementVerb, RobustnessListsTheChoicesOfAMetric) {
     EXPECT_EQ(run({"agreement", "--library", library(), "--project", "trial", "--robustness", "speed"}).code,
               2);
 }
+
+TEST_F(AgreementVerb, ThePlanStandsAloneBeforeAnyResult) {
+    const auto ran = run({"agreement", "--library", library(), "--project", "trial", "--plan", "--json"});
+
+    ASSERT_EQ(ran.code, 0) << ran.err;
+    const auto plan = ran.parsed();
+    EXPECT_EQ(plan["schema"], "beatwitness.plan/1");
+    EXPECT_EQ(plan["sha256"].get<std::string>().size(), 64u);
+    EXPECT_FALSE(plan.contains("groups"));
+}
+
+TEST_F(AgreementVerb, AnAssumptionWithoutAPlanIsRefused) {
+    const auto ran =
+        run({"agreement", "--library", library(), "--project", "trial", "--expect", "4", "2", "--json"});
+
+    EXPECT_EQ(ran.code, 2);
+}
+
+TEST_F(AgreementVerb, AVersionThatWasNeverWornIsNamed) {
+    const auto ran = run({"agreement", "--library", library(), "--project", "trial", "--compare",
+                          "band firmware 9,band", "--json"});
+
+    EXPECT_NE(ran.code, 0);
+    EXPECT_NE(ran.err.find("band firmware 9"), std::string::npos);
+}
