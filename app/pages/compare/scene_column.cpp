@@ -1,5 +1,6 @@
 #include "app/pages/compare/scene_column.h"
 
+#include <QCoreApplication>
 #include <QEvent>
 #include <QScrollBar>
 #include <QVBoxLayout>
@@ -106,7 +107,12 @@ void SceneColumn::fitHeights() {
             square ? mapsHeight(scene, width, place->fontMetrics().height())
                    : std::max(byLines, std::min(byWidth, byLines * (scene.rows.size() > 1 ? 1.0 : 1.35)));
         place->setFixedHeight(static_cast<int>(height));
+        place->parentWidget()->layout()->activate();
     }
+    // At once, and not over several turns of the event loop: cards would be seen cut off meanwhile.
+    column_->activate();
+    QEvent settled(QEvent::LayoutRequest);
+    QCoreApplication::sendEvent(widget(), &settled);
 }
 
 }  // namespace beatwitness::app
