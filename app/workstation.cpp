@@ -79,7 +79,7 @@ void arrangeShot(MainWindow& window, const WorkstationOptions& options, bool loa
     const auto saveSoon = [&window, path = options.shot] {
         auto* waits = new QTimer(&window);
         QObject::connect(waits, &QTimer::timeout, &window, [&window, path, waits] {
-            if (window.comparePage().answer().isBusy()) return;
+            if (window.comparePage().answer().isBusy() || window.projectAnswer().isBusy()) return;
             waits->deleteLater();
             QTimer::singleShot(settle_ms, &window, [&window, path] { save(window, path); });
         });
