@@ -1,9 +1,11 @@
 // The review: playing, phases, pins, selections and their numbers, on the real window.
 #include <QApplication>
 #include <QClipboard>
+#include <QDateTime>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
+#include <QMenu>
 #include <QMouseEvent>
 #include <QTest>
 
@@ -489,6 +491,86 @@ TEST_F(Review, NoTwoCommandsShareAShortcut) {
     QStringList unique = keys;
     unique.removeDuplicates();
     EXPECT_EQ(keys, unique) << keys.join(' ').toStdString();
+}
+
+TEST_F(Review, AFlagAndAPhaseAreFittedIntoTheView) {
+    makePhase(40, 60);
+    window_->commands().nextFlag->trigger();
+    trigger("fitFlag");
+    const auto flag = timeline().range();
+    timeline().setCursor(50.0);
+    trigger("fitPhase");
+
+    // The band reads half from 200 s on.
+    EXPECT_LE(flag.first, 205);
+    EXPECT_GE(flag.second, 395);
+    EXPECT_EQ(timeline().range(), (std::pair{40.0, 60.0}));
+}
+
+TEST_F(Review, AFlagKindChosenInTheMenuFiltersThePairs) {
+    QMenu* menu = nullptr;
+    for (auto* one : window_->findChildren<QMenu*>())
+        if (one->title() == "Only &Flags") menu = one;
+    ASSERT_NE(menu, nullptr);
+    emit menu->aboutToShow();
+    ASSERT_FALSE(menu->actions().isEmpty());
+
+    menu->actions().front()->trigger();
+
+    EXPECT_TRUE(selection().isActive());
+    for (const auto second : selection().selected().pairs->seconds)
+        EXPECT_GE(second, 195);
+}
+
+TEST_F(Review, ADeviceIsHiddenShownAndMoved) {
+    const auto watch = recordingFile("watch.csv", 400, [](int s) { return s < 200 ? 101.0 : 158.0; });
+    window_->opening().openByRole({folder_.filePath("strap.csv"), {folder_.filePath("band.csv"), watch}, {}});
+    ASSERT_TRUE(waitFor([&] {
+        return window_->document().hasSession() && window_->document().analysis()->tests.size() == 2;
+    }));
+    const auto both = timeline().shownTests();
+
+    trigger("hideDevice");
+    const auto less = timeline().shownTests();
+    trigger("hideDevice");
+    timeline().setShownTests(both);
+    trigger("deviceDown");
+
+    EXPECT_EQ(both.size(), 2u);
+    EXPECT_EQ(less, std::vector<int>{both[1]});
+    EXPECT_EQ(timeline().shownTests(), (std::vector<int>{both[1], both[0]}));
+}
+
+TEST_F(Review, LapsOfTheReferenceAreSteppedThrough) {
+    QByteArray laps = "<TrainingCenterDatabase><Activities><Activity Sport=\"Other\">";
+    for (const int lap : {0, 1}) {
+        const auto start =
+            QDateTime::fromSecsSinceEpoch(1930381200 + lap * 200, Qt::UTC).toString(Qt::ISODate);
+        laps += "<Lap StartTime=\"" + start.toLatin1() + "\"><TotalTimeSeconds>200</TotalTimeSeconds><Track>";
+        for (int s = 0; s < 200; ++s)
+            laps += "<Trackpoint><Time>" +
+                    QDateTime::fromSecsSinceEpoch(1930381200 + lap * 200 + s, Qt::UTC)
+                        .toString(Qt::ISODate)
+                        .toLatin1() +
+                    "</Time><HeartRateBpm><Value>" + QByteArray::number(lap == 0 ? 100 : 160) +
+                    "</Value></HeartRateBpm></Trackpoint>";
+        laps += "</Track></Lap>";
+    }
+    laps += "</Activity></Activities></TrainingCenterDatabase>";
+    window_->opening().openByRole({textFile("strap.tcx", laps), {folder_.filePath("band.csv")}, {}});
+    ASSERT_TRUE(waitFor([&] {
+        return window_->document().hasSession() && !annotations().laps().empty() &&
+               !window_->document().runner().busy();
+    }));
+    timeline().setCursor(10.0);
+
+    trigger("nextLap");
+    const auto second = timeline().cursor();
+    trigger("previousLap");
+
+    ASSERT_TRUE(second);
+    EXPECT_NEAR(*second, 200, 1);
+    EXPECT_NEAR(timeline().cursor().value_or(-1), 0, 1);
 }
 
 TEST_F(Review, TheVerticalScaleIsTheSessionsWhatIsInSightOrCommon) {
