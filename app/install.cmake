@@ -10,3 +10,4 @@ install(FILES ${resources}/${id}.mime.xml DESTINATION ${CMAKE_INSTALL_DATADIR}/m
 install(FILES ${resources}/icons/beatwitness.svg
   DESTINATION ${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps RENAME ${id}.svg)
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/sample-sessions DESTINATION ${CMAKE_INSTALL_DATADIR}/beatwitness)
+install(FILES ${resources}/man/beatwitness-agreement.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)

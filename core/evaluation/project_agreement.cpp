@@ -108,6 +108,15 @@ std::vector<double> unitBiases(const agreement::SamplingUnits& units) {
     return biases;
 }
 
+/// The figures whose intervals have a formula.
+agreement::PooledFigures meansOf(const agreement::SamplingUnits& units) {
+    agreement::PooledFigures figures;
+    for (const auto& facts : agreement::metrics())
+        if (facts.sum != nullptr)
+            figures.of(facts.metric) = agreement::timeWeightedFigure(units, facts.metric);
+    return figures;
+}
+
 AgreementGroup groupOf(const LabelledMembers& labelled, const Question& question, Clock clock) {
     AgreementGroup group;
     group.by = labelled.by;
@@ -115,10 +124,11 @@ AgreementGroup groupOf(const LabelledMembers& labelled, const Question& question
     count(group, labelled.members, question);
     const auto sessions = sessionsOf(labelled.members, clock);
     const auto units = samplingUnits(sessions);
-    group.timeWeighted = agreement::timeWeighted(units, question.bootstrap);
+    group.timeWeighted =
+        question.meansOnly ? meansOf(units) : agreement::timeWeighted(units, question.bootstrap);
     group.sessionWeighted = agreement::sessionWeighted(units);
     group.byWearer = wearerFigures(sessions, question);
-    group.limits = groupLimits(sessions, question);
+    if (!question.meansOnly) group.limits = groupLimits(sessions, question);
     group.attribution = attributionRows(sessions, question.epoch_s);
     judgeCriteria(group, units, labelled.members, question);
     if (question.margin_bpm)

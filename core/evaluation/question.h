@@ -40,6 +40,8 @@ struct Question {
     std::vector<std::string> phases;
     std::vector<GroupKey> by{GroupKey::Device, GroupKey::Activity};
     std::optional<Clock> clock;  ///< pool under this one alone; nothing: under both
+    /// Groups whose means, sizes and shares alone are asked: no limits, nothing that takes resampling.
+    bool meansOnly = false;
     bool excludeReferenceFaults = true;
     int epoch_s = 1;  ///< 1 to 60
     Against against = Against::Reference;

@@ -180,7 +180,10 @@ void pool(AgreementView& view, const FigureEvidence& evidence, const FigureReque
     view.devices = groupsBy(evidence, request, {GroupKey::Device});
     // One activity is all of it: the same numbers under one more label.
     if (evidence.activities.size() > 1)
-        view.activities = groupsBy(evidence, request, {GroupKey::Device, GroupKey::Activity});
+        // Their limits stand beside those of one device alone.
+        view.activities = evidence.devices.size() == 1
+                              ? groupsBy(evidence, request, {GroupKey::Device, GroupKey::Activity})
+                              : meansBy(evidence, request, {GroupKey::Device, GroupKey::Activity});
     if (view.ask.part == AgreementPart::Table) {
         std::vector<GroupKey> by{GroupKey::Device};
         by.insert(by.end(), view.ask.by.begin(), view.ask.by.end());
@@ -188,6 +191,7 @@ void pool(AgreementView& view, const FigureEvidence& evidence, const FigureReque
     }
     auto question = evidence.question;
     question.clock = request.clock;
+    question.meansOnly = true;
     view.floor = evaluation::referenceFloor(evidence.references, question);
 }
 

@@ -1,2 +1,3 @@
 beatwitness_benchmark(library_benchmark library_benchmark.cpp)
 beatwitness_benchmark(import_benchmark import_benchmark.cpp)
+beatwitness_benchmark(agreement_benchmark agreement_benchmark.cpp)

@@ -275,7 +275,7 @@ Result<Scene> pairedFigure(const FigureEvidence& evidence, const FigureRequest& 
 
 Result<Scene> attributionFigure(const FigureEvidence& evidence, const FigureRequest& request) {
     std::vector<AttributedDevice> devices;
-    for (const auto& group : groupsBy(evidence, request, {GroupKey::Device})) {
+    for (const auto& group : meansBy(evidence, request, {GroupKey::Device})) {
         const auto device = labelOf(group, GroupKey::Device);
         devices.push_back({device, evidence.colourOf(device), group.attribution});
     }

@@ -134,7 +134,7 @@ MotionSource mapMotion(const FigureEvidence& evidence, const FigureRequest& requ
 Result<Scene> smallMapsFigure(const FigureEvidence& evidence, const FigureRequest& request,
                               std::size_t across) {
     std::vector<std::vector<SmallMap>> rows;
-    const auto groups = groupsBy(evidence, request, {GroupKey::Device, GroupKey::Activity});
+    const auto groups = meansBy(evidence, request, {GroupKey::Device, GroupKey::Activity});
     const auto mapOf = [&](const std::string& device, const std::string& activity) {
         const auto rates = ratesOf(evidence, request, [&](const auto& item) {
             return item.device == device && item.activity == activity;
@@ -212,12 +212,12 @@ Result<Scene> errorByRangeFigure(const FigureEvidence& evidence, const FigureReq
     std::vector<DeviceRanges> all;
     if (!evidence.references.empty()) {
         auto& floor = all.emplace_back(DeviceRanges{floorName, referenceIndex, {}});
-        for (const auto& group : groupsBy(referencesAsDevices(evidence), request, {GroupKey::Range}))
+        for (const auto& group : meansBy(referencesAsDevices(evidence), request, {GroupKey::Range}))
             if (group.timeWeighted.mae.value) floor.ranges.push_back(rangeError(group));
     }
     for (const auto& device : evidence.devices)
         all.push_back({device, evidence.colourOf(device), {}});
-    for (const auto& group : groupsBy(evidence, request, {GroupKey::Device, GroupKey::Range})) {
+    for (const auto& group : meansBy(evidence, request, {GroupKey::Device, GroupKey::Range})) {
         if (!group.timeWeighted.mae.value) continue;
         const auto range = rangeError(group);
         std::ranges::find(all, labelOf(group, GroupKey::Device), &DeviceRanges::device)

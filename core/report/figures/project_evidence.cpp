@@ -185,6 +185,12 @@ std::vector<evaluation::AgreementGroup> groupsBy(const FigureEvidence& evidence,
     return evaluation::pooledGroups(evidence.evidence, question);
 }
 
+std::vector<evaluation::AgreementGroup> meansBy(FigureEvidence evidence, const FigureRequest& request,
+                                                std::vector<evaluation::GroupKey> keys) {
+    evidence.question.meansOnly = true;
+    return groupsBy(evidence, request, std::move(keys));
+}
+
 std::string labelOf(const evaluation::AgreementGroup& group, evaluation::GroupKey key) {
     for (const auto& [which, label] : group.by)
         if (which == key) return label;

@@ -49,6 +49,10 @@ struct FigureEvidence {
 [[nodiscard]] std::vector<evaluation::AgreementGroup> groupsBy(const FigureEvidence& evidence,
                                                                const FigureRequest& request,
                                                                std::vector<evaluation::GroupKey> keys);
+/// The same without limits and correlations, which take most of the time.
+[[nodiscard]] std::vector<evaluation::AgreementGroup> meansBy(FigureEvidence evidence,
+                                                              const FigureRequest& request,
+                                                              std::vector<evaluation::GroupKey> keys);
 [[nodiscard]] std::string labelOf(const evaluation::AgreementGroup& group, evaluation::GroupKey key);
 [[nodiscard]] std::optional<std::array<double, 2>> intervalOf(const agreement::PooledFigure& figure);
 
