@@ -2,6 +2,7 @@
 set(CMAKE_AUTOMOC ON)
 add_library(beatwitness_workstation STATIC
   document/annotations.cpp document/annotations.h
+  document/blind_session.cpp document/blind_session.h
   document/change_session.cpp document/change_session.h
   document/compare_answer.cpp document/compare_answer.h
   document/document.cpp document/document.h
@@ -15,6 +16,7 @@ add_library(beatwitness_workstation STATIC
   document/phase_copies.cpp document/phase_copies.h
   document/project_answer.cpp document/project_answer.h
   document/propose_roles.cpp document/propose_roles.h
+  document/reviewing.cpp document/reviewing.h
   document/sample_library.cpp document/sample_library.h
   document/selection.cpp document/selection.h
   document/session_plan.cpp document/session_plan.h
@@ -65,6 +67,7 @@ add_library(beatwitness_workstation STATIC
   windows/criteria_dialog.cpp windows/criteria_dialog.h
   windows/deleted_dialog.cpp windows/deleted_dialog.h
   windows/editions_dialog.cpp windows/editions_dialog.h
+  windows/flag_commands.cpp windows/flag_commands.h
   windows/folder_files.cpp windows/folder_files.h
   windows/help_dialogs.cpp windows/help_dialogs.h
   windows/import_delegate.cpp windows/import_delegate.h
@@ -84,6 +87,7 @@ add_library(beatwitness_workstation STATIC
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h
   windows/role_dialog.cpp windows/role_dialog.h
+  windows/thresholds_dialog.cpp windows/thresholds_dialog.h
   windows/timeline_actions.cpp
   windows/timeline_commands.cpp windows/timeline_commands.h
   windows/view_memory.cpp windows/view_memory.h

@@ -5,7 +5,9 @@
 #include <filesystem>
 
 #include "app/document/annotations.h"
+#include "app/document/blind_session.h"
 #include "app/document/change_session.h"
+#include "app/document/reviewing.h"
 #include "app/document/selection.h"
 #include "core/recording/read_recording.h"
 
@@ -48,6 +50,7 @@ bool samePlan(const SessionPlan& a, const SessionPlan& b) {
 Document::Document(QUndoStack& undo, QObject* parent)
     : QObject(parent),
       annotations_(new Annotations(*this)),
+      reviewing_(new Reviewing(*this)),
       selection_(new Selection(*this, *annotations_)),
       undo_(undo) {}
 
@@ -65,6 +68,7 @@ void Document::readFiles(const QStringList& paths) {
 
 void Document::carryOut(SessionPlan plan, const QString& what) {
     assert(plan.reference && !plan.tests.empty());
+    plan.decisions = reviewing_->decisionsFor(plan);
     runner_.run(
         tr("Comparing …"), [plan](const RunControl& run) { return analysePlan(plan, run); },
         [this, plan, what](Result<analysis::SessionAnalysis> result) {
@@ -78,11 +82,11 @@ void Document::carryOut(SessionPlan plan, const QString& what) {
 
 void Document::swapRoles() {
     assert(hasSession());
-    makeReference(now_.plan.tests[focus_].file);
+    makeReference(plan().tests[focus_].file);
 }
 
 void Document::makeReference(const SharedFile& file) {
-    if (!hasSession() || file == now_.plan.reference) return;
+    if (!hasSession() || file == plan().reference || hindered(tr("swap of reference and test"))) return;
     if (isStored_) {
         emit storedReferenceAsked(file);
         return;
@@ -98,7 +102,7 @@ void Document::makeReference(const SharedFile& file) {
 }
 
 void Document::replaceReading(const SharedFile& file, const SharedFile& anew) {
-    if (!hasSession()) return;
+    if (!hasSession() || hindered(tr("other reading"))) return;
     SessionPlan next = now_.plan;
     if (next.reference == file) next.reference = anew;
     for (auto& test : next.tests)
@@ -113,11 +117,11 @@ void Document::align(alignment::Method method, Seconds offset, Ppm drift, analys
     if (!hasSession()) return;
     if (isStored_) {
         if (method != alignment::Method::None) setWantsAligned(true);
-        emit storedClockAsked(focus_, {method, offset, drift}, reason);
+        emit storedClockAsked(trueIndex(focus_), {method, offset, drift}, reason);
         return;
     }
     SessionPlan next = now_.plan;
-    auto& request = next.tests[focus_].request;
+    auto& request = next.tests[trueIndex(focus_)].request;
     request.align = method;
     const bool set = method == alignment::Method::Offset;
     request.offset = set ? offset : Seconds{};
@@ -131,6 +135,79 @@ void Document::align(alignment::Method method, Seconds offset, Ppm drift, analys
     // Who asks for an offset wants to see what it does.
     if (method != alignment::Method::None) setWantsAligned(true);
     carryOut(std::move(next), what);
+}
+
+void Document::setThresholds(const analysis::Settings& settings, const QString& what) {
+    assert(hasSession() && !isStored_);
+    SessionPlan next = now_.plan;
+    next.settings = settings;
+    carryOut(std::move(next), what);
+}
+
+void Document::redecide(const analysis::SessionDecisions& decisions) {
+    if (!hasSession() || decisions == now_.plan.decisions) return;
+    SessionPlan next = now_.plan;
+    next.decisions = decisions;
+    if (decisions.reference != now_.plan.decisions.reference) {
+        runner_.run(
+            tr("Comparing …"), [next](const RunControl& run) { return analysePlan(next, run); },
+            [this, next](Result<analysis::SessionAnalysis> result) {
+                if (!result) return emit failed(tr("decision on the reference"), result.fault());
+                now_ = {next, std::make_shared<const analysis::SessionAnalysis>(std::move(*result))};
+                show();
+            });
+        return;
+    }
+    auto session = *now_.analysis;
+    for (std::size_t i = 0; i < next.tests.size(); ++i) {
+        const auto wanted = decisions.ofTest(i);
+        if (!std::ranges::equal(wanted, now_.plan.decisions.ofTest(i)))
+            session = analysis::redecided(std::move(session), i, {wanted.begin(), wanted.end()});
+    }
+    now_ = {std::move(next), std::make_shared<const analysis::SessionAnalysis>(std::move(session))};
+    show();
+}
+
+bool Document::hindered(const QString& what) {
+    if (!blind_) return false;
+    emit failed(
+        what,
+        Fault{
+            FaultCode::WrongUsage,
+            tr("device names are hidden; show them first, or roles would tell which is which").toStdString(),
+            {},
+            {},
+            {}});
+    return true;
+}
+
+void Document::setBlind(bool blind) {
+    if (blind == blind_) return;
+    blind_ = blind;
+    order_.clear();
+    focus_ = 0;
+    hide();
+    emit recordingsChanged();
+    emit analysisChanged();
+    emit focusTestChanged();
+}
+
+std::size_t Document::trueIndex(std::size_t index) const {
+    return blind_ && index < order_.size() ? order_[index] : index;
+}
+
+void Document::show() {
+    hide();
+    emit analysisChanged();
+}
+
+void Document::hide() {
+    shown_ = now_;
+    if (blind_ && now_.analysis) {
+        const auto count = now_.plan.tests.size();
+        if (order_.size() != count) order_ = dealtOrder(count);
+        shown_ = blinded(now_, order_);
+    }
 }
 
 void Document::clear() {
@@ -159,9 +236,13 @@ void Document::putInForce(const Snapshot& snapshot, bool stored) {
     isStored_ = stored;
     const bool otherFiles = !samePlan(now_.plan, snapshot.plan);
     now_ = snapshot;
-    if (!hasSession() || focus_ >= now_.analysis->tests.size()) focus_ = 0;
+    if (otherFiles) order_.clear();
+    if (!now_.analysis || focus_ >= now_.analysis->tests.size()) focus_ = 0;
+    hide();
     if (otherFiles) emit recordingsChanged();
     emit analysisChanged();
+    // An undo step may have kept numbers from before a decision.
+    if (!stored && now_.analysis) redecide(reviewing_->decisionsFor(now_.plan));
 }
 
 void Document::setWantsAligned(bool aligned) {

@@ -12,6 +12,7 @@
 namespace beatwitness::app {
 
 class Annotations;
+class Reviewing;
 class Selection;
 
 /// The session at hand: which recordings, what was asked, and the numbers that came of it.
@@ -31,17 +32,19 @@ public:
     [[nodiscard]] QUndoStack& undoStack() { return undo_; }
     /// Phases and pins of the session at hand.
     [[nodiscard]] Annotations& annotations() { return *annotations_; }
+    /// What was decided on its flags.
+    [[nodiscard]] Reviewing& reviewing() { return *reviewing_; }
     /// Which seconds of it are looked at.
     [[nodiscard]] Selection& selection() { return *selection_; }
-    [[nodiscard]] const SessionPlan& plan() const { return now_.plan; }
+    [[nodiscard]] const SessionPlan& plan() const { return shown_.plan; }
     /// nullptr without a session.
-    [[nodiscard]] const SharedAnalysis& analysis() const { return now_.analysis; }
+    [[nodiscard]] const SharedAnalysis& analysis() const { return shown_.analysis; }
     [[nodiscard]] bool hasSession() const { return now_.analysis != nullptr; }
 
     /// Index of the test in front; 0 without a session.
     [[nodiscard]] std::size_t focusTest() const { return focus_; }
     /// The test in front. Requires: hasSession().
-    [[nodiscard]] const analysis::TestAnalysis& test() const { return now_.analysis->tests[focus_]; }
+    [[nodiscard]] const analysis::TestAnalysis& test() const { return shown_.analysis->tests[focus_]; }
     /// True where an alignment was applied to the test in front.
     [[nodiscard]] bool canShowAligned() const { return hasSession() && test().aligned.has_value(); }
     /// The clock to show: aligned where wanted and there is one.
@@ -64,6 +67,21 @@ public:
     /// Another way to bring the clock of the test in front to the reference's; shown aligned from then on.
     void align(alignment::Method method, Seconds offset = {}, Ppm drift = {},
                analysis::OffsetReason reason = analysis::OffsetReason::ByHand);
+    /// Other thresholds for a loose pair, as one undo step. Requires: hasSession(), not isStored().
+    void setThresholds(const analysis::Settings& settings, const QString& what);
+    /// The same session with other decisions on its flags: at once where they are on tests alone, else in the
+    /// background, as other seconds count. No undo step: Reviewing makes one.
+    void redecide(const analysis::SessionDecisions& decisions);
+
+    /// Hides which device is which: tests get numbers for names and come in an order dealt anew, so that
+    /// their colours say nothing either. Until it is taken back roles and readings stay as they are.
+    void setBlind(bool blind);
+    [[nodiscard]] bool isBlind() const { return blind_; }
+    /// Place among the plan's tests, whoever is hidden, of what is shown in place `index`.
+    [[nodiscard]] std::size_t trueIndex(std::size_t index) const;
+    /// The plan with nothing hidden.
+    [[nodiscard]] const SessionPlan& truePlan() const { return now_.plan; }
+
     /// No session; undoable where it was a loose pair.
     void clear();
 
@@ -97,10 +115,18 @@ private:
     void commit(Snapshot next, const QString& what);
     void putInForce(const Snapshot& snapshot, bool stored);
 
+    void show();
+    void hide();  ///< makes what may be seen
+    bool hindered(const QString& what);
+
     Snapshot now_;
+    Snapshot shown_;  ///< `now_`, or what may be seen of it
+    bool blind_ = false;
+    std::vector<std::size_t> order_;  ///< of the tests while blind
     std::size_t focus_ = 0;
     bool wantsAligned_ = true;
     Annotations* annotations_;  ///< before all pages, so that they find it up to date
+    Reviewing* reviewing_;      ///< likewise
     Selection* selection_;
     bool isStored_ = false;
     QUndoStack& undo_;

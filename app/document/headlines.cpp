@@ -82,14 +82,19 @@ void Headlines::forget() {
     project_ = {};
 }
 
-void Headlines::follow() {
+void Headlines::follow(const LibraryChange& change) {
     if (!library_.isOpen()) return;
     const auto& contents = *library_.contents();
+    const auto* project = contents.project(project_);
+    const bool otherThresholds = project && project->thresholds != thresholds_;
+    if (otherThresholds) thresholds_ = project->thresholds;
+    if (otherThresholds || !change.reviews.empty()) kept_.reset();
     std::vector<SessionId> stale;
     std::vector<LibraryContents::Session> todo;
     for (auto session = contents.sessions.rbegin(); session != contents.sessions.rend(); ++session) {
         const auto known = done_.find((*session)->id.value);
-        if (known != done_.end() &&
+        const bool decided = otherThresholds || change.reviews.contains((*session)->id);
+        if (known != done_.end() && !decided &&
             (known->second.from == *session || scoresAlike(*known->second.from, **session))) {
             known->second.from = *session;
             continue;
@@ -100,7 +105,8 @@ void Headlines::follow() {
         }
         if (contents.isMember(project_, (*session)->id)) todo.push_back(*session);
     }
-    if (todo == waiting_) return;
+    // A stretch under way may hold what was decided since.
+    if (todo == waiting_ && change.reviews.empty() && !otherThresholds) return;
     waiting_ = std::move(todo);
     kept_.reset();
     if (!stale.empty()) emit changed(stale);
@@ -139,8 +145,7 @@ Headlines::Stretch Headlines::workOn(Stretch at, const std::vector<LibraryConten
             for (const auto* wearing : evaluation::scoredWearings(row))
                 addOutcome(headlines, *wearing, *at.kept->find(row.id, wearing->id));
         } else {
-            auto outcomes =
-                evaluation::analysedOutcomes(*at.reader, row, at.kept->stampFor(row.id), true, run);
+            auto outcomes = evaluation::analysedOutcomes(*at.reader, row, *at.kept, run);
             if (!outcomes && !isOfOneSession(outcomes.fault())) return failed(outcomes.fault());
             if (outcomes)
                 for (auto& stored : *outcomes) {

@@ -58,7 +58,7 @@ private:
         std::optional<Fault> fault;
     };
 
-    void follow();
+    void follow(const LibraryChange& change = {});
     void forget();
     void goOn();
     void putPreferredFirst();
@@ -72,6 +72,7 @@ private:
     std::vector<LibraryContents::Session> waiting_;  ///< the next one last
     std::vector<library::SessionId> preferred_;
     library::ProjectId project_;
+    std::map<std::string, double> thresholds_;  ///< of the project
     std::shared_ptr<library::Library> reader_;  ///< of the worker while it runs
     Kept kept_;                                 ///< nullptr where inputs changed since
     widgets::TaskRunner runner_;                // last: it works on what stands above

@@ -15,6 +15,7 @@ namespace beatwitness::app {
 /// Which rows of the library are not what they were. Wearings count as their session.
 struct LibraryChange {
     std::set<library::SessionId> sessions;  ///< added, edited, deleted or restored
+    std::set<library::SessionId> reviews;   ///< of those, with other decisions on their flags
     std::set<library::WearerId> wearers;
     std::set<library::DeviceId> devices;
     std::set<library::ActivityId> activities;

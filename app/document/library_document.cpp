@@ -59,6 +59,10 @@ struct AddTo {
     void operator()(const RowOf<ComparisonId, ComparisonParticulars>& row) const {
         change.projects.insert(row.is.project);
     }
+    void operator()(const RowOf<SessionId, SessionReview>& row) const {
+        change.sessions.insert(row.id);
+        change.reviews.insert(row.id);
+    }
     void operator()(const Membership& row) const { change.projects.insert(row.project); }
 };
 
@@ -388,6 +392,11 @@ bool LibraryDocument::freezeEdition(ProjectId project, const Edition& edition) {
     LibraryChange change;
     change.projects.insert(project);
     return refresh(what, change);
+}
+Result<SessionReview> LibraryDocument::review(SessionId session) {
+    assert(isOpen());
+    const std::lock_guard lock(held_->mutex);
+    return held_->library->review(session);
 }
 
 Result<trace::PhasePlan> LibraryDocument::phases(SessionId session) {

@@ -86,6 +86,9 @@ public:
     /// deleting, redone by restoring). Requires: canWrite(), not isStoring(). Then imported() or failed().
     void importSessions(std::vector<library::SessionDraft> drafts, const QString& project);
 
+    /// What was decided on the flags of a session; edit() changes it, as a row.
+    [[nodiscard]] Result<library::SessionReview> review(library::SessionId session);
+
     /// What people marked in a session. Setting is stored at once and no undo step of its own: Annotations
     /// makes one. Faults: as Library's; LibraryLocked while sessions are being stored.
     [[nodiscard]] Result<trace::PhasePlan> phases(library::SessionId session);

@@ -18,22 +18,17 @@ std::vector<recording::RecordingFile> copies(const std::vector<SharedFile>& file
 
 Result<analysis::SessionAnalysis> analysePlan(const SessionPlan& plan, const RunControl& run) {
     assert(plan.reference && !plan.tests.empty());
-    std::optional<analysis::SessionAnalysis> whole;
-    const auto total = static_cast<double>(plan.tests.size());
-    for (std::size_t i = 0; i < plan.tests.size(); ++i) {
-        const auto& test = plan.tests[i];
-        const auto control = run.part(static_cast<double>(i) / total, static_cast<double>(i + 1) / total);
-        auto one = analysis::analyseSession(*plan.reference, {*test.file}, copies(plan.contexts),
-                                            test.request, {}, control);
-        if (!one) return one.fault();
-        if (run.stopRequested()) return cancelled();
-        if (!whole) {
-            whole = std::move(*one);
-        } else {
-            std::move(one->tests.begin(), one->tests.end(), std::back_inserter(whole->tests));
-        }
+    std::vector<recording::RecordingFile> tests;
+    analysis::Request request;
+    for (const auto& test : plan.tests) {
+        tests.push_back(*test.file);
+        request.clocks.push_back({test.request.align, test.request.offset, test.request.drift});
     }
-    return std::move(*whole);
+    request.excludeReferenceFaults = plan.tests.front().request.excludeReferenceFaults;
+    request.reason = plan.tests.front().request.reason;
+    request.decisions = plan.decisions;
+    return analysis::analyseSession(*plan.reference, std::move(tests), copies(plan.contexts), request,
+                                    plan.settings, run);
 }
 
 }  // namespace beatwitness::app

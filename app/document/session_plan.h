@@ -6,6 +6,7 @@
 #include "core/analysis/session_analysis.h"
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
+#include "core/library/ids.h"
 #include "core/recording/read_recording.h"
 
 namespace beatwitness::app {
@@ -19,10 +20,14 @@ struct SessionPlan {
     struct Test {
         SharedFile file;
         analysis::Request request;
+        library::WearingId wearing{};  ///< of a session of the library; else 0
     };
     SharedFile reference;
     std::vector<Test> tests;
     std::vector<SharedFile> contexts;
+    library::WearingId referenceWearing{};  ///< likewise
+    analysis::SessionDecisions decisions;   ///< those that are in sight
+    analysis::Settings settings;
 
     [[nodiscard]] bool empty() const { return reference == nullptr; }
 };

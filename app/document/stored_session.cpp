@@ -5,6 +5,8 @@
 
 #include "app/document/annotations.h"
 #include "app/document/library_marks.h"
+#include "app/document/reviewing.h"
+#include "core/analysis/settings_table.h"
 #include "core/evaluation/outcomes.h"
 
 namespace beatwitness::app {
@@ -104,12 +106,15 @@ void StoredSession::close() {
 
 Result<StoredSession::Loaded> StoredSession::loadAndAnalyse(const std::string& path,
                                                             const LibraryContents::Session& row, Files known,
+                                                            const analysis::Settings& settings,
                                                             const RunControl& run) {
     const auto* reference = row->reference();
     if (!reference) return nothingToCompare("no reference recorded anything in this session");
     auto reader = Library::open(path, {.write = false});
     if (!reader) return reader.fault();
     Loaded loaded{row, {}, {}, {}};
+    const auto review = reader->review(row->id);
+    if (!review) return review.fault();
     const auto fileOf = [&](const WearingRow& wearing) -> Result<SharedFile> {
         for (const auto& [id, file] : known)
             if (id == wearing.id) return file;
@@ -127,15 +132,18 @@ Result<StoredSession::Loaded> StoredSession::loadAndAnalyse(const std::string& p
         auto& plan = loaded.snapshot.plan;
         if (&wearing == reference) {
             plan.reference = *file;
+            plan.referenceWearing = wearing.id;
         } else if (wearing.role == Role::Context) {
             plan.contexts.push_back(*file);
         } else {
-            plan.tests.push_back({*file, requestOf(wearing.clock)});
+            plan.tests.push_back({*file, requestOf(wearing.clock), wearing.id});
             loaded.tests.push_back(wearing.id);
         }
     }
     if (loaded.snapshot.plan.tests.empty())
         return nothingToCompare("no test device recorded anything in this session");
+    loaded.snapshot.plan.decisions = Reviewing::inSight(*review, loaded.snapshot.plan);
+    loaded.snapshot.plan.settings = settings;
     auto analysis = analysePlan(loaded.snapshot.plan, run);
     if (!analysis) return analysis.fault();
     loaded.snapshot.analysis = std::make_shared<const analysis::SessionAnalysis>(std::move(*analysis));
@@ -157,10 +165,12 @@ void StoredSession::load() {
                 (!row_->counted || isReference(*loadedFrom_) == isReference(*row_)))
                 known.emplace_back(id, file);
         }
+    loadedUnder_ = thresholds();
     document_.runner().run(
         tr("Opening %1 …").arg(QString::fromStdString(row_->name)),
-        [path = library_.path().toStdString(), row = row_, known](const RunControl& run) {
-            return loadAndAnalyse(path, row, known, run);
+        [path = library_.path().toStdString(), row = row_, known,
+         settings = analysis::settingsWith(loadedUnder_)](const RunControl& run) {
+            return loadAndAnalyse(path, row, known, settings, run);
         },
         [this](Result<Loaded> loaded) { take(std::move(loaded)); });
 }
@@ -182,7 +192,29 @@ void StoredSession::take(Result<Loaded> loaded) {
     const auto reference = loaded->snapshot.plan.reference->sha256;
     document_.showStored(loaded->snapshot);
     keepMarksOf(reference);
+    followReview();
     emit changed();
+}
+
+void StoredSession::followReview() {
+    if (!document_.isStored()) return;
+    auto review = library_.review(*id_);
+    if (!review) return library_.tellFailed(tr("reading of the decisions"), review.fault());
+    document_.reviewing().setStored(
+        std::move(*review), [this, id = *id_](const QString& what, const SessionReview& next) {
+            return library_.edit(what, {RowOf<SessionId, SessionReview>{id, next}});
+        });
+}
+
+std::map<std::string, double> StoredSession::thresholds() const {
+    const auto* project = library_.isOpen() ? library_.contents()->project(project_) : nullptr;
+    return project ? project->thresholds : std::map<std::string, double>{};
+}
+
+void StoredSession::setProject(ProjectId project) {
+    if (project == project_) return;
+    project_ = project;
+    if (id_ && row_ && thresholds() != loadedUnder_) load();
 }
 
 void StoredSession::keepMarksOf(const std::string& reference) {
@@ -193,7 +225,7 @@ void StoredSession::keepMarksOf(const std::string& reference) {
     if (!reference.empty()) annotations.keepWith(reference, std::make_shared<LibraryMarks>(library_, *id_));
 }
 
-void StoredSession::follow() {
+void StoredSession::follow(const LibraryChange& change) {
     if (!id_ || !library_.isOpen()) return;
     const auto now = library_.contents()->session(*id_);
     if (!now) {
@@ -201,7 +233,10 @@ void StoredSession::follow() {
         return;
     }
     const auto before = std::exchange(row_, now);
-    if (before != now && !comparesAlike(*before, *now)) load();
+    if ((before != now && !comparesAlike(*before, *now)) || thresholds() != loadedUnder_)
+        load();
+    else if (change.reviews.contains(*id_))
+        followReview();
     emit changed();
 }
 

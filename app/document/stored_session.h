@@ -24,6 +24,8 @@ public:
     /// shown by its particulars alone, and `unscored()` says why.
     void open(library::SessionId session);
     void close();
+    /// Whose thresholds count: another project's are another analysis.
+    void setProject(library::ProjectId project);
     [[nodiscard]] const std::optional<library::SessionId>& id() const { return id_; }
     /// nullptr without one.
     [[nodiscard]] const library::SessionRow* row() const { return row_.get(); }
@@ -48,11 +50,14 @@ private:
     /// loose pair of the same reference must not write into the library. Empty: of none.
     void keepMarksOf(const std::string& reference);
     void take(Result<Loaded> loaded);
-    void follow();
+    void follow(const LibraryChange& change);
+    void followReview();
+    [[nodiscard]] std::map<std::string, double> thresholds() const;
     void storeClock(std::size_t test, const analysis::ClockRequest& clock, analysis::OffsetReason reason);
     void storeReference(const SharedFile& file);
     [[nodiscard]] static Result<Loaded> loadAndAnalyse(const std::string& path,
                                                        const LibraryContents::Session& row, Files known,
+                                                       const analysis::Settings& settings,
                                                        const RunControl& run);
 
     LibraryDocument& library_;
@@ -64,6 +69,8 @@ private:
     Files files_;
     std::vector<library::WearingId> tests_;  ///< of the document's tests, in their order
     QString unscored_;
+    library::ProjectId project_;
+    std::map<std::string, double> loadedUnder_;  ///< thresholds of the numbers at hand
 };
 
 }  // namespace beatwitness::app

@@ -1,10 +1,15 @@
 #pragma once
 
+#include <optional>
+
 #include "core/flags/flag.h"
 #include "widgets/inputs/section.h"
 
+class QActionGroup;
 class QLabel;
 class QListView;
+class QMenu;
+class QToolButton;
 
 namespace beatwitness::widgets {
 class FlagListModel;
@@ -14,7 +19,8 @@ namespace beatwitness::app {
 
 class Document;
 
-/// "Flags" of the test in front, as a list; a click or Enter goes there.
+/// "Flags" of the test in front, as a list that can be filtered and sorted; a click or Enter goes there.
+/// Stepping passes over what the filter hides. Says how far the review is.
 class FlagsPanel : public widgets::Section {
     Q_OBJECT
 
@@ -31,6 +37,11 @@ public:
     /// The list may be this many pixels high where it holds so much; a few rows are always in sight.
     void setRoom(int height);
 
+    /// What a right click on the list, or the menu key, offers.
+    void setMenu(QMenu* menu) { menu_ = menu; }
+    /// Thresholds in force that are not the program's.
+    void setChangedThresholds(int count);
+
 signals:
     /// Row `index` of `count` became the flag at hand; nullptr: none.
     void flagAtHand(const beatwitness::flags::Flag* flag, int index, int count);
@@ -39,7 +50,16 @@ signals:
 
 private:
     void refresh();
+    void refilter();
     void visit(int row);
+    void makeFilter();
+    void addChoices(QMenu& menu, const QString& title, const QStringList& words, const char* name);
+    [[nodiscard]] int choice(const char* name) const;
+    /// The row of the flag that `before` is now, else the row `at`.
+    [[nodiscard]] int rowOf(const flags::Flag& before, int at) const;
+    void selectQuietly(int row);
+    void summarise();
+    [[nodiscard]] QString unmatchedText() const;
     void fitRows();
 
     Document& document_;
@@ -47,6 +67,13 @@ private:
     widgets::FlagListModel* model_;
     QListView* list_;
     QLabel* none_;
+    QLabel* summary_;
+    QLabel* unmatched_;
+    QToolButton* filter_;
+    QMenu* menu_ = nullptr;
+    int changedThresholds_ = 0;
+    std::optional<flags::Flag> last_;  ///< the flag that was at hand
+    int lastRow_ = -1;
 };
 
 }  // namespace beatwitness::app

@@ -109,7 +109,7 @@ void SessionHeader::refresh() {
     const auto front = static_cast<int>(document_.focusTest());
     title_->setText(titleOf(*document_.analysis(), front));
     subtitle_->setText(subtitleOf(*document_.analysis(), front, document_.showsAligned()));
-    if (stored_ && stored_->row() && document_.isStored()) {
+    if (stored_ && stored_->row() && document_.isStored() && !document_.isBlind()) {
         title_->setText(QString::fromStdString(stored_->row()->name));
         subtitle_->setText(storedSubtitle(*stored_->row(), *document_.analysis(), front));
     }

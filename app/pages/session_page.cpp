@@ -3,6 +3,7 @@
 #include <QLabel>
 #include <QSplitter>
 #include <QStackedWidget>
+#include <QToolButton>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <utility>
@@ -23,6 +24,7 @@
 #include "widgets/format/number_text.h"
 #include "widgets/inputs/labels.h"
 #include "widgets/inputs/page_tabs.h"
+#include "widgets/models/flag_list_model.h"
 #include "widgets/plots/timeline_view.h"
 
 namespace beatwitness::app {
@@ -65,6 +67,9 @@ QWidget* SessionPage::makeMiddle() {
     words->setSpacing(2);
     words->addWidget(makeStrong(tr("Why it was flagged"), explanation_));
     words->addWidget(explanationText_);
+    flagButtons_ = new QHBoxLayout;
+    flagButtons_->setSpacing(6);
+    words->addLayout(flagButtons_);
     auto* column = new QVBoxLayout(middle);
     column->setContentsMargins(12, 8, 12, 8);
     playBar_ = new PlayBar(*player_, middle);
@@ -100,8 +105,10 @@ void SessionPage::addParticulars(ParticularsPanel* particulars) {
     sides_->addWidget(particulars);
     sideTabs_->addTab(tr("Particulars"));
     const auto show = [this] {
-        sideTabs_->setVisible(document_.isStored());
-        if (!document_.isStored()) sideTabs_->setCurrentIndex(0);
+        // Particulars name the devices.
+        const bool shown = document_.isStored() && !document_.isBlind();
+        sideTabs_->setVisible(shown);
+        if (!shown) sideTabs_->setCurrentIndex(0);
     };
     connect(&document_, &Document::analysisChanged, this, show);
     show();
@@ -110,6 +117,20 @@ void SessionPage::addParticulars(ParticularsPanel* particulars) {
 void SessionPage::showParticulars() {
     sideTabs_->setCurrentIndex(1);
     particulars_->takeFocus();
+}
+
+void SessionPage::setFlagActions(const QList<QAction*>& actions) {
+    for (auto* action : actions) {
+        auto* button = new QToolButton(explanation_);
+        button->setDefaultAction(action);
+        button->setPopupMode(QToolButton::InstantPopup);
+        const QString keys = action->shortcut().toString(QKeySequence::NativeText);
+        button->setText(keys.isEmpty() ? action->iconText()
+                                       : action->iconText() + QLatin1String("  ") + keys);
+        button->setToolButtonStyle(Qt::ToolButtonTextOnly);
+        flagButtons_->addWidget(button);
+    }
+    flagButtons_->addStretch(1);
 }
 
 void SessionPage::setSideShown(bool shown) {
@@ -166,7 +187,11 @@ void SessionPage::explain(const flags::Flag* flag, int index, int count) {
                           .arg(count)
                           .arg(flagName(flag->kind), sessionTimeText(secondsOf(flag->span.begin)),
                                sessionTimeText(secondsOf(flag->span.end))));
-    explanationText_->setText(QString::fromStdString(flag->because));
+    QString words = QString::fromStdString(flag->because);
+    if (flag->verdict) words += QLatin1Char('\n') + tr("Decided: %1.").arg(verdictText(*flag->verdict));
+    if (!flag->note.empty())
+        words += QLatin1Char('\n') + tr("Note: %1").arg(QString::fromStdString(flag->note));
+    explanationText_->setText(words);
 }
 
 void SessionPage::goTo(const flags::Flag& flag) {

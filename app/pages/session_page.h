@@ -5,6 +5,7 @@
 
 #include "core/flags/flag.h"
 
+class QHBoxLayout;
 class QLabel;
 class QScrollArea;
 class QSplitter;
@@ -49,6 +50,8 @@ public:
     void addParticulars(ParticularsPanel* particulars);
     void showParticulars();
     void setSideShown(bool shown);
+    /// Buttons under the words about the flag at hand.
+    void setFlagActions(const QList<QAction*>& actions);
 
 signals:
     void cursorMoved(std::optional<double> seconds);
@@ -72,6 +75,7 @@ private:
     widgets::TimelineView* timeline_;
     QWidget* explanation_ = nullptr;
     QLabel* explanationText_ = nullptr;
+    QHBoxLayout* flagButtons_ = nullptr;
     ReadoutPanel* readout_;
     ClockPanel* clock_;
     FlagsPanel* flags_;

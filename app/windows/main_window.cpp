@@ -27,6 +27,7 @@
 #include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
 #include "app/windows/copy_phases_dialog.h"
+#include "app/windows/flag_commands.h"
 #include "app/windows/importing.h"
 #include "app/windows/library_commands.h"
 #include "app/windows/offsets_dialog.h"
@@ -156,6 +157,8 @@ void MainWindow::makeCentre() {
     column->addWidget(cautions_);
     timelineCommands_ = new TimelineCommands(document_, *session_, this);
     timelineCommands_->fill(*commands_->viewMenu(), *commands_->sessionMenu());
+    flagCommands_ = new FlagCommands(document_, library_, *session_, this);
+    flagCommands_->fill(*commands_->sessionMenu());
     connect(filter, &FilterBar::stepped, this, [this](int by) {
         timelineCommands_->action(by > 0 ? QStringLiteral("nextStretch") : QStringLiteral("previousStretch"))
             ->trigger();
@@ -228,6 +231,10 @@ void MainWindow::connectDocument() {
 void MainWindow::connectReview() {
     connect(timelineCommands_, &TimelineCommands::pageWanted, this, [this] { showPage(Page::Session); });
     connect(timelineCommands_, &TimelineCommands::refused, this, [this](const QString& sentence) {
+        banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing was changed"), sentence);
+    });
+    connect(flagCommands_, &FlagCommands::pageWanted, this, [this] { showPage(Page::Session); });
+    connect(flagCommands_, &FlagCommands::refused, this, [this](const QString& sentence) {
         banner_->showMessage(MessageBanner::Tone::Notice, tr("Nothing was changed"), sentence);
     });
     connect(timelineCommands_, &TimelineCommands::told, this,

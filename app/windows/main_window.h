@@ -33,6 +33,7 @@ class Commands;
 class ComparePage;
 class EmptyPage;
 class FiguresPage;
+class FlagCommands;
 class Importing;
 class LibraryActions;
 class LibraryCommands;
@@ -65,6 +66,7 @@ public:
     [[nodiscard]] Importing& importing() { return *importing_; }
     [[nodiscard]] Commands& commands() { return *commands_; }
     [[nodiscard]] TimelineCommands& timelineCommands() { return *timelineCommands_; }
+    [[nodiscard]] FlagCommands& flagCommands() { return *flagCommands_; }
     [[nodiscard]] widgets::MessageBanner& banner() { return *banner_; }
     [[nodiscard]] SessionPage& sessionPage() { return *session_; }
     [[nodiscard]] StoredSession& storedSession() { return stored_; }
@@ -172,6 +174,7 @@ private:
     ComparePage* compare_ = nullptr;
     FiguresPage* figures_ = nullptr;
     TimelineCommands* timelineCommands_ = nullptr;
+    FlagCommands* flagCommands_ = nullptr;
     ViewMemory* memory_ = nullptr;
 };
 

@@ -22,6 +22,7 @@
 #include "app/pages/session_page.h"
 #include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/flag_commands.h"
 #include "app/windows/help_dialogs.h"
 #include "app/windows/importing.h"
 #include "app/windows/layout_dialog.h"
@@ -82,7 +83,8 @@ void MainWindow::connectFileCommands() {
     });
     connect(commands_->shortcuts, &QAction::triggered, this, [this] {
         showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut() +
-                          libraryCommands_->withShortcut() + figures_->commands().withShortcut(),
+                          flagCommands_->withShortcut() + libraryCommands_->withShortcut() +
+                          figures_->commands().withShortcut(),
                       this);
     });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });

@@ -15,6 +15,7 @@
 #include "app/pages/session_page.h"
 #include "app/pages/unscored_page.h"
 #include "app/windows/commands.h"
+#include "app/windows/flag_commands.h"
 #include "app/windows/importing.h"
 #include "app/windows/library_actions.h"
 #include "app/windows/library_commands.h"
@@ -101,6 +102,8 @@ void MainWindow::connectLibrary() {
     connect(matrix_, &MatrixPanel::projectChanged, this, [this] {
         if (matrix_->project()) settings_.setValue(QLatin1String(projectKey), matrix_->projectName());
         importing_->setProject(matrix_->projectName());
+        stored_.setProject(matrix_->project().value_or(library::ProjectId{}));
+        flagCommands_->setProject(matrix_->project());
         refreshPlace();
     });
     // Undo must not run into an import: both write.

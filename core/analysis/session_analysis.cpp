@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "core/analysis/context_traces.h"
+#include "core/analysis/session_decisions.h"
 #include "core/analysis/session_flags.h"
 #include "core/flags/reference_faults.h"
 #include "core/flags/test_faults.h"
@@ -65,7 +66,7 @@ struct ReferenceSide {
     trace::Trace<ReferenceClock> trace;
     trace::SessionTrace session;
     trace::SecondlyRates seconds;
-    std::vector<flags::Flag> faults;
+    flags::DecidedFlags decided;               ///< by decisions on the reference
     std::vector<trace::SessionSpan> faulty;    ///< their spans: no test is judged there
     std::vector<trace::SessionSpan> excluded;  ///< those of them that leave the agreement
 };
@@ -77,8 +78,10 @@ ReferenceSide referenceSide(const RecordingFile& file, ReferenceTime t0, trace::
     side.session = trace::onSessionClock(side.trace, t0, settings.pairing);
     side.seconds = trace::atWholeSeconds(side.session);
     const auto pauses = pausesInSession(file, Micros{0}, ClockCorrection{t0, {}, {}});
-    side.faults = flags::referenceFaults(side.session, pauses, settings.pairing, settings.flags);
-    for (auto& fault : side.faults) {
+    const auto faults = flags::referenceFaults(side.session, pauses, settings.pairing, settings.flags);
+    const flags::TraceClock own{{t0, {}, {}}, Micros{0}};
+    side.decided = flags::applyDecisions(faults, request.decisions.reference, {own, own});
+    for (auto& fault : side.decided.flags) {
         side.faulty.push_back(fault.span);
         fault.excluded = fault.excluded && request.excludeReferenceFaults;
         if (fault.excluded) side.excluded.push_back(fault.span);
@@ -130,18 +133,14 @@ trace::SecondlyRates cadenceFor(const RecordingFile& test, Micros laid, const Cl
     return cadenceSeconds(traces);
 }
 
-/// Flags of one test and of the reference, under the clock of `view`.
+/// Flags on one test as they are found, under the clock of `view`.
 std::vector<flags::Flag> flagsOf(const RecordingFile& file, Micros laid, const ClockView& view,
                                  const ReferenceSide& reference, const SessionAnalysis& session) {
     const auto pauses = pausesInSession(file, laid, view.correction);
     const auto cadence = cadenceFor(file, laid, view.correction, session);
-    auto found = flags::testFaults(
+    return flags::testFaults(
         {reference.session, reference.seconds, view.trace, reference.faulty, pauses, cadence},
         session.settings.pairing, session.settings.flags);
-    found.insert(found.end(), reference.faults.begin(), reference.faults.end());
-    std::ranges::stable_sort(found, {}, [](const flags::Flag& flag) { return flag.span.begin; });
-    fillMeanErrors(found, view.pairs);
-    return found;
 }
 
 Result<TestAnalysis> analyseTest(RecordingFile file, const ReferenceSide& reference,
@@ -162,7 +161,7 @@ Result<TestAnalysis> analyseTest(RecordingFile file, const ReferenceSide& refere
     result.asRecorded = clockView(test, reference, ClockCorrection{t0, {}, {}}, settings);
     if (result.alignment.applied())
         result.aligned = clockView(test, reference, *result.alignment.correction, settings);
-    result.flags = flagsOf(file, laying.test, result.view(), reference, session);
+    result.found = flagsOf(file, laying.test, result.view(), reference, session);
     result.laid = laying.test;
     result.file = std::move(file);
     return result;
@@ -174,12 +173,12 @@ void suspectReference(SessionAnalysis& session, std::size_t later) {
     auto& test = session.tests[later];
     for (std::size_t i = 0; i < later; ++i) {
         const auto& earlier = session.tests[i];
-        auto found = suspectedReferenceFlags(test.view(), earlier.view(), earlier.file.file, test.flags,
+        auto known = session.referenceFaults;
+        known.insert(known.end(), test.suspected.begin(), test.suspected.end());
+        auto found = suspectedReferenceFlags(test.view(), earlier.view(), earlier.file.file, known,
                                              session.settings.flags.reference);
-        fillMeanErrors(found, test.view().pairs);
-        test.flags.insert(test.flags.end(), found.begin(), found.end());
+        std::ranges::move(found, std::back_inserter(test.suspected));
     }
-    std::ranges::stable_sort(test.flags, {}, [](const flags::Flag& flag) { return flag.span.begin; });
 }
 
 std::size_t secondsInside(const trace::SecondlyRates& rates,
@@ -218,13 +217,21 @@ Result<SessionAnalysis> analyseSession(RecordingFile reference, std::vector<Reco
         if (!analysed) return analysed.fault();
         session.contexts.push_back(std::move(*analysed));
     }
+    session.referenceFaults = side.decided.flags;
+    session.referenceDismissed = side.decided.dismissed;
+    session.referenceFlagsByHand = static_cast<int>(side.decided.changedByHand);
+    session.referenceLeft = picked(request.decisions.reference, side.decided.unmatched);
     for (auto& file : tests) {
         auto test = analyseTest(std::move(file), side, session, nextPart());
         if (!test) return test.fault();
+        if (run.stopRequested()) return cancelled();
         session.tests.push_back(std::move(*test));
     }
     for (std::size_t i = 1; i < session.tests.size(); ++i)
         suspectReference(session, i);
+    for (std::size_t i = 0; i < session.tests.size(); ++i)
+        decide(session, i);
+    findUnmatched(session);
     run.progress(1.0);
     return session;
 }

@@ -6,6 +6,7 @@
 
 #include "core/agreement/agreement_block.h"
 #include "core/alignment/estimate_alignment.h"
+#include "core/flags/decisions.h"
 #include "core/flags/flag.h"
 #include "core/flags/flag_settings.h"
 #include "core/foundation/result.h"
@@ -32,6 +33,18 @@ enum class OffsetReason {
     SyncEvent,    ///< one event was marked on both
 };
 
+/// What reviewers made of the flags.
+struct SessionDecisions {
+    std::vector<flags::FlagDecision> reference;
+    std::vector<std::vector<flags::FlagDecision>> tests;  ///< in their order; those beyond have none
+
+    [[nodiscard]] std::span<const flags::FlagDecision> ofTest(std::size_t test) const {
+        if (test >= tests.size()) return {};
+        return tests[test];
+    }
+    friend bool operator==(const SessionDecisions&, const SessionDecisions&) = default;
+};
+
 /// What the user asks for a session.
 struct Request {
     alignment::Method align = alignment::Method::Auto;
@@ -40,6 +53,8 @@ struct Request {
     Ppm drift{0.0};                              ///< Method::Offset
     OffsetReason reason = OffsetReason::ByHand;  ///< Method::Offset; changes no number
     std::vector<ClockRequest> clocks;  ///< of each test, in their order; of those beyond, as said above
+
+    SessionDecisions decisions;
 
     [[nodiscard]] ClockRequest clockOf(std::size_t test) const {
         return test < clocks.size() ? clocks[test] : ClockRequest{align, offset, drift};
@@ -71,6 +86,12 @@ struct TestAnalysis {
     std::vector<flags::Flag>
         flags;  ///< of test and reference, by start; under the aligned clock where there is one
 
+    std::vector<flags::Flag> dismissed;          ///< taken out of `flags` by decisions; likewise
+    std::vector<flags::Flag> found;              ///< on the test, before any decision
+    std::vector<flags::Flag> suspected;          ///< suspicions against the reference, likewise
+    std::vector<flags::FlagDecision> unmatched;  ///< on the test: decisions that no flag answers any more
+    int flagsByHand = 0;                         ///< flags on the test that decisions changed
+
     /// The clock that flags and headline numbers go by: aligned where there is one.
     [[nodiscard]] const ClockView& view() const { return aligned ? *aligned : asRecorded; }
 };
@@ -89,6 +110,11 @@ struct SessionAnalysis {
     trace::SessionTrace referenceTrace;
     std::size_t referenceSeconds = 0;  ///< seconds in which the reference has a value
     std::size_t excludedReferenceSeconds = 0;
+    std::vector<flags::Flag> referenceFaults;             ///< as decided; also among the flags of every test
+    std::vector<flags::Flag> referenceDismissed;          ///< likewise
+    std::vector<flags::FlagDecision> referenceLeft;       ///< decisions that none of its own faults answers
+    std::vector<flags::FlagDecision> referenceUnmatched;  ///< those that no suspicion answers either
+    int referenceFlagsByHand = 0;
     std::vector<TestAnalysis> tests;  ///< in the order given
     std::vector<ContextAnalysis> contexts;
     Settings settings;
@@ -103,5 +129,19 @@ struct SessionAnalysis {
                                                      const Request& request = {},
                                                      const Settings& settings = {},
                                                      const RunControl& run = {});
+
+/// `session` with other decisions on the flags of test `test`; all else stays. Requires: the test is there. A
+/// decision on the reference needs a new analysis, as it changes which seconds count.
+[[nodiscard]] SessionAnalysis redecided(SessionAnalysis session, std::size_t test,
+                                        std::vector<flags::FlagDecision> decisions);
+
+/// The clocks that the flags of test `test` stand on.
+[[nodiscard]] flags::SessionClocks clocksOf(const SessionAnalysis& session, std::size_t test);
+
+/// Agreement of a reviewer with themself on one test: kappaBySecond() over the seconds of the reference, of
+/// its flags under the one decisions and under the other.
+[[nodiscard]] std::optional<double> reviewerKappa(const SessionAnalysis& session, std::size_t test,
+                                                  std::span<const flags::FlagDecision> first,
+                                                  std::span<const flags::FlagDecision> second);
 
 }  // namespace beatwitness::analysis

@@ -192,4 +192,23 @@ Result<Done> setThreshold(Settings& settings, std::string_view key, double value
     return Done{};
 }
 
+Settings settingsWith(const std::map<std::string, double>& changed) {
+    Settings settings;
+    for (const auto& [key, value] : changed)
+        static_cast<void>(setThreshold(settings, key, value));
+    return settings;
+}
+
+std::string changedText(const Settings& settings) {
+    std::string text;
+    for (const auto& row : settingsTable(settings))
+        if (row.value != row.standard) text += fmt::format("{}={};", row.key, row.value);
+    return text;
+}
+
+std::size_t changedCount(const Settings& settings) {
+    return static_cast<std::size_t>(std::ranges::count_if(
+        settingsTable(settings), [](const SettingRow& row) { return row.value != row.standard; }));
+}
+
 }  // namespace beatwitness::analysis

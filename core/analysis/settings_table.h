@@ -1,5 +1,7 @@
 #pragma once
 
+#include <map>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -25,5 +27,13 @@ struct SettingRow {
 /// Changes one threshold by its key, as a project stores it. Faults: WrongUsage (no such key, fixed, out of
 /// range), which leave the settings as they were.
 [[nodiscard]] Result<Done> setThreshold(Settings& settings, std::string_view key, double value);
+
+/// The thresholds of a project: those that it changed, by key, over the program's. What this program does not
+/// know, or would not accept, it leaves as it was.
+[[nodiscard]] Settings settingsWith(const std::map<std::string, double>& changed);
+
+/// Those that differ from the program's, "key=value;" one after the other; empty where none does.
+[[nodiscard]] std::string changedText(const Settings& settings);
+[[nodiscard]] std::size_t changedCount(const Settings& settings);
 
 }  // namespace beatwitness::analysis

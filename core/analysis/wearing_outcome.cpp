@@ -78,6 +78,9 @@ WearingOutcome found(const SessionAnalysis& session, const TestAnalysis& test) {
         outcome.drift = test.aligned->correction.drift;
     }
     outcome.flags = test.flags;
+    outcome.flagsByHand = test.flagsByHand;
+    outcome.referenceFlagsByHand = session.referenceFlagsByHand;
+    outcome.unmatchedDecisions = static_cast<int>(test.unmatched.size() + session.referenceUnmatched.size());
     outcome.excludedSeconds = static_cast<double>(session.excludedReferenceSeconds);
     return outcome;
 }

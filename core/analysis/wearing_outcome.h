@@ -32,6 +32,10 @@ struct WearingOutcome {
     std::vector<flags::Flag> flags;  ///< kind, on, span, excluded
     double excludedSeconds = 0.0;    ///< reference seconds under an excluding flag
     ClockSummary aligned, asRecorded;
+    int flagsByHand = 0;                  ///< flags on the test that decisions changed
+    int referenceFlagsByHand = 0;         ///< the same of the session's reference
+    int unmatchedDecisions = 0;           ///< that no flag answers any more, of both
+    std::optional<double> reviewerKappa;  ///< of the last two passes, where there were two
 };
 
 /// The reference of a session at whole seconds.

@@ -81,26 +81,20 @@ void addComparison(Numbers& numbers, const DeviceComparison& comparison) {
                     agreement::PooledFigure{metric.difference, metric.ci95, {}});
 }
 
-std::string settingsText() {
+std::string settingsText(const analysis::Settings& settings) {
     std::string text;
-    for (const auto& setting : analysis::settingsTable({}))
+    for (const auto& setting : analysis::settingsTable(settings))
         text += fmt::format("{}={}\n", setting.key, setting.value);
     return text;
 }
 
-std::string decisionsText(const std::vector<SessionEvidence>& evidence) {
-    std::string text;
-    for (const auto& one : evidence)
-        if (one.flagsByHand > 0)
-            text +=
-                fmt::format("{} {}: {} flags by hand\n", one.session, oneLine(one.device), one.flagsByHand);
-    return text;
-}
-
-std::string dataText(const std::vector<library::SessionInputs>& inputs) {
+/// A line for each session: what is kept of it under `part`.
+std::string inputsText(const std::vector<library::SessionInputs>& inputs,
+                       std::string library::SessionInputs::*part) {
     std::string text;
     for (const auto& session : inputs) {
-        auto line = session.text;
+        auto line = session.*part;
+        if (line.empty()) continue;
         std::ranges::replace(line, '\n', ';');
         text += fmt::format("{}={}\n", session.session.value, line);
     }
@@ -233,9 +227,9 @@ Result<Edition> editionNow(library::Library& library, const Question& question,
                    analysis::analysisVersion,
                    questionText(question),
                    criteriaText(question.criteria),
-                   settingsText(),
-                   decisionsText(answer.evidence),
-                   dataText(*inputs),
+                   settingsText(answer.settings),
+                   inputsText(*inputs, &library::SessionInputs::decisions),
+                   inputsText(*inputs, &library::SessionInputs::text),
                    numbersOf(answer)};
 }
 
@@ -251,7 +245,8 @@ EditionChanges changesSince(const Edition& then, const Edition& now) {
     auto& because = changes.because;
     if (changes.question) because.emplace_back("the question is another one");
     if (changes.data) because.push_back(differences(then.data, now.data, "sessions"));
-    if (changes.decisions) because.emplace_back("other flags were decided by hand");
+    if (changes.decisions)
+        because.push_back(differences(then.decisions, now.decisions, "sessions with flags decided by hand"));
     if (changes.settings) because.push_back(differences(then.settings, now.settings, "thresholds"));
     if (changes.criteria) because.push_back(differences(then.criteria, now.criteria, "criteria"));
     if (changes.analysis)

@@ -22,10 +22,10 @@ using library::WearingRow;
 using recording::RecordingFile;
 
 /// All that an outcome depends on besides its session.
-std::string commonStamp(bool excludeReferenceFaults) {
+std::string commonStamp(bool excludeReferenceFaults, const analysis::Settings& settings) {
     std::string text =
         fmt::format("{} {} {}\n", programVersion(), analysis::analysisVersion, excludeReferenceFaults);
-    for (const auto& setting : analysis::settingsTable({}))
+    for (const auto& setting : analysis::settingsTable(settings))
         text += fmt::format("{}={}\n", setting.key, setting.value);
     return text;
 }
@@ -44,12 +44,15 @@ struct Loaded {
     std::vector<RecordingFile> contexts;
     std::vector<std::pair<const WearingRow*, RecordingFile>> tests, references;  ///< with a heart rate
     std::vector<const WearingRow*> silent;                                       ///< scored, without one
+    library::SessionReview review;
 };
 
 Result<Loaded> loaded(Library& library, const SessionRow& row, const WearingRow& scoring) {
     auto reference = library.loadReference(row);
     if (!reference) return reference.fault();
-    Loaded all{std::move(*reference), {}, {}, {}, {}};
+    auto review = library.review(row.id);
+    if (!review) return review.fault();
+    Loaded all{std::move(*reference), {}, {}, {}, {}, std::move(*review)};
     for (const auto& wearing : row.wearings) {
         if (&wearing == &scoring || wearing.recordings.empty()) continue;
         auto file = library.loadWearing(wearing);
@@ -65,23 +68,40 @@ Result<Loaded> loaded(Library& library, const SessionRow& row, const WearingRow&
     return all;
 }
 
+/// Of the last two decidings of one test, where there were two.
+std::optional<double> kappaOf(const analysis::SessionAnalysis& session, std::size_t test,
+                              const library::SessionReview& review, library::WearingId wearing) {
+    const auto rounds = flags::comparedRounds(review.passes);
+    if (!rounds) return std::nullopt;
+    const auto all = review.of(wearing, flags::FlaggedTrace::Test);
+    return analysis::reviewerKappa(session, test, flags::ofRound(all, rounds->first),
+                                   flags::ofRound(all, rounds->second));
+}
+
 /// Outcomes of `files` against the reference, analysed at once.
-Result<Done> analyse(const Loaded& all, std::vector<std::pair<const WearingRow*, RecordingFile>> files,
-                     bool excludeReferenceFaults, const RunControl& run,
+Result<Done> analyse(const Loaded& all, library::WearingId reference,
+                     std::vector<std::pair<const WearingRow*, RecordingFile>> files, const KeptOutcomes& kept,
+                     const RunControl& run,
                      std::vector<std::pair<const WearingRow*, analysis::WearingOutcome>>& found) {
     if (files.empty()) return Done{};
     std::vector<RecordingFile> tests;
+    std::vector<library::WearingId> wearings;
     analysis::Request request;
-    request.excludeReferenceFaults = excludeReferenceFaults;
+    request.excludeReferenceFaults = kept.excludesReferenceFaults();
     for (auto& [wearing, file] : files) {
         tests.push_back(std::move(file));
+        wearings.push_back(wearing->id);
         request.clocks.push_back(clockRequestOf(wearing->clock));
     }
-    const auto session =
-        analysis::analyseSession(all.reference, std::move(tests), all.contexts, request, {}, run);
+    request.decisions = decisionsOf(all.review, reference, wearings);
+    const auto session = analysis::analyseSession(all.reference, std::move(tests), all.contexts, request,
+                                                  kept.settings(), run);
     if (!session) return session.fault();
-    for (std::size_t i = 0; i < files.size(); ++i)
-        found.emplace_back(files[i].first, analysis::outcomeOf(*session, session->tests[i]));
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        auto outcome = analysis::outcomeOf(*session, session->tests[i]);
+        outcome.reviewerKappa = kappaOf(*session, i, all.review, wearings[i]);
+        found.emplace_back(files[i].first, std::move(outcome));
+    }
     return Done{};
 }
 
@@ -117,17 +137,36 @@ std::vector<const WearingRow*> scoredWearings(const SessionRow& row) {
     return scored;
 }
 
+Result<analysis::Settings> projectSettings(Library& library, library::ProjectId project) {
+    const auto is = library.particulars(project);
+    if (!is) return is.fault();
+    return analysis::settingsWith(is->thresholds);
+}
+
+analysis::SessionDecisions decisionsOf(const library::SessionReview& review, library::WearingId reference,
+                                       std::span<const library::WearingId> tests) {
+    analysis::SessionDecisions decisions;
+    decisions.reference = flags::inForce(review.of(reference, flags::FlaggedTrace::Reference), review.passes);
+    for (const auto test : tests)
+        decisions.tests.push_back(flags::inForce(review.of(test, flags::FlaggedTrace::Test), review.passes));
+    return decisions;
+}
+
 Result<KeptOutcomes> KeptOutcomes::of(Library& library, library::ProjectId project,
                                       bool excludeReferenceFaults) {
     const auto inputs = library.inputsOf(project);
     if (!inputs) return inputs.fault();
-    auto stored = library.outcomesOf(project, excludeReferenceFaults);
+    const auto settings = projectSettings(library, project);
+    if (!settings) return settings.fault();
+    auto stored = library.outcomesOf(project, excludeReferenceFaults, analysis::changedText(*settings));
     if (!stored) return stored.fault();
     KeptOutcomes kept;
     kept.exclude_ = excludeReferenceFaults;
-    const auto common = commonStamp(excludeReferenceFaults);
+    kept.settings_ = *settings;
+    const auto common = commonStamp(excludeReferenceFaults, *settings);
     for (const auto& session : *inputs)
-        kept.sessions_[session.session] = {digestOf(common + session.text), session.added};
+        kept.sessions_[session.session] = {digestOf(common + session.text + session.decisions),
+                                           session.added};
     for (auto& outcome : *stored)
         kept.outcomes_.emplace(outcome.wearing, std::move(outcome));
     return kept;
@@ -160,8 +199,7 @@ void KeptOutcomes::add(const StoredOutcome& stored) {
 }
 
 Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const SessionRow& row,
-                                                    const std::string& stamp, bool excludeReferenceFaults,
-                                                    const RunControl& run) {
+                                                    const KeptOutcomes& kept, const RunControl& run) {
     const auto* scoring = scoringReference(row);
     if (scoring == nullptr) return std::vector<StoredOutcome>{};
     auto all = loaded(library, row, *scoring);
@@ -175,12 +213,13 @@ Result<std::vector<StoredOutcome>> analysedOutcomes(Library& library, const Sess
             found.emplace_back(wearing, analysis::WearingOutcome{});
         // A second reference is no test device: it does not judge the first together with one.
         for (auto* files : {&all->tests, &all->references})
-            if (auto done = analyse(*all, std::move(*files), excludeReferenceFaults, run, found); !done)
+            if (auto done = analyse(*all, scoring->id, std::move(*files), kept, run, found); !done)
                 return done.fault();
     }
     std::vector<StoredOutcome> outcomes;
     for (auto& [wearing, outcome] : found)
-        outcomes.push_back({wearing->id, excludeReferenceFaults, stamp, std::move(outcome)});
+        outcomes.push_back({wearing->id, kept.excludesReferenceFaults(), kept.stampFor(row.id),
+                            std::move(outcome), analysis::changedText(kept.settings())});
     return outcomes;
 }
 
@@ -194,8 +233,7 @@ Result<Done> fillOutcomes(Library& library, library::ProjectId project, bool exc
         const auto& row = (*rows)[i];
         if (run.stopRequested()) return cancelled();
         if (!kept->holds(row)) {
-            const auto outcomes = analysedOutcomes(library, row, kept->stampFor(row.id),
-                                                   excludeReferenceFaults, run.part(0, 0));
+            const auto outcomes = analysedOutcomes(library, row, *kept, run.part(0, 0));
             if (!outcomes) return outcomes.fault();
             sink(*outcomes);
         }

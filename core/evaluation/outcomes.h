@@ -3,6 +3,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,15 @@ namespace beatwitness::evaluation {
 /// What the clock that is stored of a wearing asks for: a shared source is an offset of nothing.
 [[nodiscard]] analysis::ClockRequest clockRequestOf(const library::WearingClock& clock);
 
+/// The thresholds in force in a project. Faults: NotInLibrary, those of reading.
+[[nodiscard]] Result<analysis::Settings> projectSettings(library::Library& library,
+                                                         library::ProjectId project);
+
+/// What was decided on the flags of a session's reference and of `tests`, in their order: decisions in force.
+[[nodiscard]] analysis::SessionDecisions decisionsOf(const library::SessionReview& review,
+                                                     library::WearingId reference,
+                                                     std::span<const library::WearingId> tests);
+
 /// Outcomes of one project at one point in time.
 ///
 /// An outcome counts only while its stamp is that of the session's recordings, of the settings in force and
@@ -41,6 +51,8 @@ public:
     [[nodiscard]] std::string stampFor(library::SessionId session) const;
     [[nodiscard]] std::optional<Micros> addedAt(library::SessionId session) const;
     [[nodiscard]] bool excludesReferenceFaults() const { return exclude_; }
+    /// Thresholds of the project.
+    [[nodiscard]] const analysis::Settings& settings() const { return settings_; }
     void add(const library::StoredOutcome& stored);
 
 private:
@@ -49,16 +61,17 @@ private:
         Micros added{0};
     };
     bool exclude_ = true;
+    analysis::Settings settings_;
     std::map<library::SessionId, Session> sessions_;
     std::map<library::WearingId, library::StoredOutcome> outcomes_;
 };
 
-/// Analyses one session: an outcome for each of its scored wearings. All tests and contexts are analysed at
-/// once. Faults: those of reading the library and of analyseSession() but NoHeartRate, which is an outcome.
+/// Analyses one session as `kept` asks: an outcome for each of its scored wearings. All tests and contexts
+/// are analysed at once, with the decisions in force. Faults: those of reading the library and of
+/// analyseSession() but NoHeartRate, which is an outcome.
 [[nodiscard]] Result<std::vector<library::StoredOutcome>> analysedOutcomes(library::Library& library,
                                                                            const library::SessionRow& row,
-                                                                           const std::string& stamp,
-                                                                           bool excludeReferenceFaults,
+                                                                           const KeptOutcomes& kept,
                                                                            const RunControl& run);
 
 /// For a worker with a library of its own, opened for reading: works out what is missing or old and hands it

@@ -29,7 +29,9 @@ void count(AgreementGroup& group, const std::vector<Member>& members, const Ques
         ownSpan += spans.own;
         if (sums.n == 0) continue;
         group.flagsByHand += member.evidence->flagsByHand;
-        sessions.insert(member.evidence->session);
+        // The reference is one for all devices of a session.
+        if (sessions.insert(member.evidence->session).second)
+            group.flagsByHand += member.evidence->referenceFlagsByHand;
         wearers.insert(member.evidence->wearer);
         if (member.evidence->refused) refused.insert(member.evidence->session);
     }
@@ -199,6 +201,7 @@ Result<ProjectEvidence> projectEvidence(library::Library& library, const Questio
     auto kept = KeptOutcomes::of(library, *project, question.excludeReferenceFaults);
     if (!kept) return kept.fault();
     ProjectEvidence answer;
+    answer.settings = kept->settings();
     for (std::size_t i = 0; i < rows->size(); ++i) {
         const auto& row = (*rows)[i];
         if (run.stopRequested()) return cancelled();
@@ -206,8 +209,7 @@ Result<ProjectEvidence> projectEvidence(library::Library& library, const Questio
         ++answer.sessionsAsked;
         answer.failedAttempts += failedAttempts(row, question);
         if (!kept->holds(row)) {
-            auto outcomes = analysedOutcomes(library, row, kept->stampFor(row.id),
-                                             question.excludeReferenceFaults, run.part(0, 0));
+            auto outcomes = analysedOutcomes(library, row, *kept, run.part(0, 0));
             if (!outcomes) return outcomes.fault();
             for (const auto& outcome : *outcomes)
                 kept->add(outcome);
@@ -285,6 +287,7 @@ Result<ProjectAgreement> projectAgreement(library::Library& library, const Quest
     ProjectAgreement answer;
     answer.sessionsAsked = evidence->sessionsAsked;
     answer.failedAttempts = evidence->failedAttempts;
+    answer.settings = evidence->settings;
     answer.fresh = std::move(evidence->fresh);
     answer.evidence = std::move(evidence->evidence);
     if (both) {

@@ -60,6 +60,7 @@ struct ProjectAgreement {
     std::vector<SessionEvidence> otherFaults;  ///< with the other choice of reference faults, for robustness
     /// Outcomes that were not kept, or old: whoever may write the library keeps them for the next time.
     std::vector<library::StoredOutcome> fresh;
+    analysis::Settings settings;  ///< thresholds of the project
 };
 
 /// Evidence of a project for a question: kept outcomes are used, missing ones worked out. Tests `run` between
@@ -69,6 +70,7 @@ struct ProjectEvidence {
     std::size_t sessionsAsked = 0;
     std::size_t failedAttempts = 0;
     std::vector<library::StoredOutcome> fresh;
+    analysis::Settings settings;
 };
 [[nodiscard]] Result<ProjectEvidence> projectEvidence(library::Library& library, const Question& question,
                                                       const RunControl& run = {});

@@ -36,7 +36,10 @@ SessionEvidence evidence(const SessionRow& row, const WearingRow& wearing,
     one.firmware = wearing.facts.firmware;
     one.secondReference = wearing.role == Role::Reference;
     one.refused = outcome.refused;
-    one.flagsByHand = static_cast<int>(std::ranges::count_if(outcome.flags, &flags::Flag::byHand));
+    one.flagsByHand = outcome.flagsByHand;
+    one.referenceFlagsByHand = outcome.referenceFlagsByHand;
+    one.unmatchedDecisions = outcome.unmatchedDecisions;
+    one.reviewerKappa = outcome.reviewerKappa;
     one.start = row.start;
     one.excluded = std::move(pairs.excluded);
     const auto share = [](agreement::PairedSeconds seconds) {

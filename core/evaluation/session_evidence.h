@@ -34,10 +34,13 @@ struct SessionEvidence {
     std::string sessionName, activity, wearer, device, firmware;
     bool secondReference = false;  ///< a reference scored against the first one: never counted as a device
     bool refused = false;          ///< alignment was refused: both clocks are as recorded
-    int flagsByHand = 0;           ///< decisions of a person that went into it
-    std::optional<Micros> start;   ///< of the session, since 1970
-    Micros added{0};               ///< to the library, since 1970
-    std::vector<std::int32_t> excluded;  ///< seconds of the reference that are left out
+    int flagsByHand = 0;           ///< flags on the device that a person changed
+    int referenceFlagsByHand = 0;  ///< the same of the session's reference
+    int unmatchedDecisions = 0;    ///< decisions that no flag answers any more
+    std::optional<double> reviewerKappa;  ///< agreement of the reviewer with themself, where decided twice
+    std::optional<Micros> start;          ///< of the session, since 1970
+    Micros added{0};                      ///< to the library, since 1970
+    std::vector<std::int32_t> excluded;   ///< seconds of the reference that are left out
     std::vector<EvidencePhase> phases;
     ClockEvidence aligned, asRecorded;
 

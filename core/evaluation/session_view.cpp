@@ -24,7 +24,7 @@ Fault nothingToShow(const library::SessionRow& row, const std::string& missing) 
 
 Result<SessionView> sessionView(library::Library& library, const library::SessionRow& row,
                                 const std::vector<std::string>& devices, bool excludeReferenceFaults,
-                                const RunControl& run) {
+                                const analysis::Settings& settings, const RunControl& run) {
     const auto* scoring = scoringReference(row);
     if (scoring == nullptr) return nothingToShow(row, "recorded reference");
     auto reference = library.loadReference(row);
@@ -33,6 +33,9 @@ Result<SessionView> sessionView(library::Library& library, const library::Sessio
     std::vector<recording::RecordingFile> tests, contexts;
     analysis::Request request;
     request.excludeReferenceFaults = excludeReferenceFaults;
+    std::vector<library::WearingId> wearings;
+    const auto review = library.review(row.id);
+    if (!review) return review.fault();
     for (const auto& wearing : row.wearings) {
         const bool isContext = wearing.role == library::Role::Context && !wearing.recordings.empty();
         if (!isContext && !asked(wearing, devices)) continue;
@@ -43,12 +46,14 @@ Result<SessionView> sessionView(library::Library& library, const library::Sessio
         } else if (!trace::traceOf(file->recording).empty()) {
             tests.push_back(std::move(*file));
             view.devices.push_back(wearing.deviceLabel);
+            wearings.push_back(wearing.id);
             request.clocks.push_back(clockRequestOf(wearing.clock));
         }
     }
     if (tests.empty()) return nothingToShow(row, "recording of a test device with a heart rate");
+    request.decisions = decisionsOf(*review, scoring->id, wearings);
     auto session = analysis::analyseSession(std::move(*reference), std::move(tests), std::move(contexts),
-                                            request, {}, run);
+                                            request, settings, run);
     if (!session) return session.fault();
     view.session = std::move(*session);
     const auto phases = library.phases(row.id);

@@ -20,11 +20,13 @@ struct SessionView {
     std::vector<trace::Pin> pins;
 };
 
-/// Analyses the session with every recorded test of `devices` (all, where none are named) and every context.
-/// Faults: NothingToCompare (no recorded reference, or no test with a recording), those of reading and of
-/// analyseSession().
+/// Analyses the session under these thresholds and the decisions in force, with every recorded test of
+/// `devices` (all, where none are named) and every context. Faults: NothingToCompare (no recorded reference,
+/// or no test with a recording), those of reading and of analyseSession().
 [[nodiscard]] Result<SessionView> sessionView(library::Library& library, const library::SessionRow& row,
                                               const std::vector<std::string>& devices,
-                                              bool excludeReferenceFaults, const RunControl& run = {});
+                                              bool excludeReferenceFaults,
+                                              const analysis::Settings& settings = {},
+                                              const RunControl& run = {});
 
 }  // namespace beatwitness::evaluation

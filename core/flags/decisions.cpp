@@ -49,10 +49,11 @@ public:
 
     DecidedFlags finish() {
         for (std::size_t i = 0; i < dismissed_.size(); ++i)
-            if (!dismissed_[i]) result_.flags.push_back(std::move(flags_[i]));
+            (dismissed_[i] ? result_.dismissed : result_.flags).push_back(std::move(flags_[i]));
         for (auto& flag : added_)
             result_.flags.push_back(std::move(flag));
-        std::ranges::stable_sort(result_.flags, {}, [](const Flag& flag) { return flag.span.begin; });
+        for (auto* list : {&result_.flags, &result_.dismissed})
+            std::ranges::stable_sort(*list, {}, [](const Flag& flag) { return flag.span.begin; });
         return std::move(result_);
     }
 
@@ -79,6 +80,7 @@ private:
 
     void change(const FlagDecision& decision, std::size_t i) {
         Flag& flag = flags_[i];
+        answer(decision, flag);
         if (decision.verdict == Verdict::Kept &&
             (!decision.excludes || *decision.excludes == flag.excluded)) {
             ++result_.kept;
@@ -87,6 +89,7 @@ private:
         ++result_.changedByHand;
         if (decision.verdict == Verdict::Dismissed) {
             dismissed_[i] = 1;
+            flag.excluded = false;
             return;
         }
         flag.byHand = true;
@@ -99,14 +102,24 @@ private:
         flag.kind = decision.kind;
         flag.span = span;
         flag.byHand = true;
-        flag.magnitude = secondsOf(span.end) - secondsOf(span.begin);
-        flag.because = decision.note.empty() ? "Added by hand." : "Added by hand: " + decision.note;
+        flag.measured = false;
+        flag.because = decision.verdict == Verdict::Added
+                           ? "Added by hand."
+                           : "Decided by hand; the analysis finds no flag here any more.";
+        answer(decision, flag);
         reshape(decision, flag);
         ++result_.changedByHand;
         added_.push_back(std::move(flag));
     }
 
+    static void answer(const FlagDecision& decision, Flag& flag) {
+        flag.decision = decision.id;
+        flag.verdict = decision.verdict;
+        flag.note = decision.note;
+    }
+
     void reshape(const FlagDecision& decision, Flag& flag) const {
+        if (decision.newKind || decision.newSpan) flag.measured = false;
         if (decision.newKind) flag.kind = *decision.newKind;
         if (decision.newSpan) flag.span = clockOf(decision).toSession(*decision.newSpan);
         if (decision.excludes) flag.excluded = decision.on == FlaggedTrace::Reference && *decision.excludes;

@@ -11,15 +11,6 @@
 
 namespace beatwitness::flags {
 
-/// What a reviewer made of a flag.
-enum class Verdict {
-    Kept,        ///< it is right
-    Dismissed,   ///< it is none
-    Relabelled,  ///< it is one of another kind
-    Added,       ///< none was there
-    Moved,       ///< it is right, with other edges
-};
-
 /// `kept`, `dismissed`, `relabelled`, `added`, `moved`.
 [[nodiscard]] std::string_view verdictName(Verdict verdict);
 [[nodiscard]] std::optional<Verdict> verdictOf(std::string_view name);
@@ -29,7 +20,7 @@ enum class Verdict {
 /// Spans are in instants of the flagged trace's own clock (the recording's own times), so that a new
 /// alignment keeps it. `span` is the flag as it was decided on; `newSpan` what it became.
 struct FlagDecision {
-    std::string id;  ///< of the store; passed through
+    std::int64_t id = 0;  ///< unlike those of the session's other decisions, from 1
     Verdict verdict = Verdict::Kept;
     FlaggedTrace on = FlaggedTrace::Test;
     FlagKind kind = FlagKind::Dropout;            ///< the algorithm's; for Added the reviewer's
@@ -41,6 +32,18 @@ struct FlagDecision {
     std::string note;
     bool blind = false;  ///< device names and colours were hidden
     int round = 1;       ///< which deciding of the session it belongs to, from 1
+    Micros at{0};        ///< when it was made, since 1970
+
+    friend bool operator==(const FlagDecision& a, const FlagDecision& b) {
+        const auto same = [](const Span<RecordingClock>& x, const Span<RecordingClock>& y) {
+            return x.begin == y.begin && x.end == y.end;
+        };
+        return a.id == b.id && a.verdict == b.verdict && a.on == b.on && a.kind == b.kind &&
+               a.newKind == b.newKind && same(a.span, b.span) &&
+               a.newSpan.has_value() == b.newSpan.has_value() &&
+               (!a.newSpan || same(*a.newSpan, *b.newSpan)) && a.excludes == b.excludes && a.note == b.note &&
+               a.blind == b.blind && a.round == b.round && a.at == b.at;
+    }
 };
 
 /// How instants of a trace's own clock become session time, and back.
@@ -70,6 +73,7 @@ struct SessionClocks {
 
 struct DecidedFlags {
     std::vector<Flag> flags;             ///< by begin; dismissed ones are gone, those changed have `byHand`
+    std::vector<Flag> dismissed;         ///< by begin; as they were found
     std::vector<std::size_t> unmatched;  ///< decisions (by index) that no flag answers any more
     std::size_t changedByHand = 0;       ///< flags dismissed, relabelled, moved or added
     std::size_t kept = 0;                ///< flags that a decision confirms as they are

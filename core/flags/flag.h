@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -40,6 +41,15 @@ inline constexpr std::array allFlagKinds{
 
 enum class FlaggedTrace { Test, Reference };
 
+/// What a reviewer made of a flag.
+enum class Verdict {
+    Kept,        ///< it is right
+    Dismissed,   ///< it is none
+    Relabelled,  ///< it is one of another kind
+    Added,       ///< none was there
+    Moved,       ///< it is right, with other edges
+};
+
 /// A stretch of session time in which a trace cannot be trusted.
 struct Flag {
     FlagKind kind = FlagKind::Dropout;
@@ -47,11 +57,15 @@ struct Flag {
     trace::SessionSpan span;            ///< the seconds that are wrong because of it
     double magnitude = 0.0;             ///< in `unit`
     std::string_view unit = "s";        ///< magnitudeUnit(kind)
+    bool measured = true;               ///< false: decided by hand, and `magnitude` cannot be had
     std::optional<BpmDelta> meanError;  ///< over the paired seconds of the span, where there are any
     double confidence = 1.0;            ///< 0 to 1
     bool excluded = false;              ///< its seconds leave the agreement (reference faults only)
     bool byHand = false;                ///< made or changed by a decision
     std::string because;                ///< one sentence with its numbers
+    std::int64_t decision = 0;          ///< FlagDecision::id that it answers; 0: undecided
+    std::optional<Verdict> verdict;     ///< of that decision
+    std::string note;                   ///< likewise
 
     [[nodiscard]] bool covers(double second_s) const {
         return secondsOf(span.begin) <= second_s && second_s <= secondsOf(span.end);

@@ -286,8 +286,10 @@ Result<std::vector<SessionInputs>> Library::inputsOf(ProjectId project) {
     return unlessFailed(file_.database(), sessionInputs(file_.database(), project));
 }
 
-Result<std::vector<StoredOutcome>> Library::outcomesOf(ProjectId project, bool excludeReferenceFaults) {
-    return unlessFailed(file_.database(), outcomeRows(file_.database(), project, excludeReferenceFaults));
+Result<std::vector<StoredOutcome>> Library::outcomesOf(ProjectId project, bool excludeReferenceFaults,
+                                                       std::string_view thresholds) {
+    return unlessFailed(file_.database(),
+                        outcomeRows(file_.database(), project, excludeReferenceFaults, thresholds));
 }
 
 Result<Done> Library::storeOutcomes(std::span<const StoredOutcome> outcomes) {

@@ -102,6 +102,8 @@ public:
     [[nodiscard]] Result<FigureParticulars> particulars(FigureId figure);
     [[nodiscard]] Result<CriterionParticulars> particulars(CriterionId criterion);
     [[nodiscard]] Result<ComparisonParticulars> particulars(ComparisonId comparison);
+    /// What was decided on the flags of a session. Faults besides: NotInLibrary.
+    [[nodiscard]] Result<SessionReview> review(SessionId session);
     /// The same rows as they are stored now: what undoing a write of `values` has to write.
     [[nodiscard]] Result<std::vector<RowValue>> stored(std::span<const RowValue> values);
     /// All of them or none, with one entry `what` in the journal. Faults besides: NotInLibrary, WrongUsage
@@ -147,8 +149,10 @@ public:
 
     // Kept outcomes of analyses (core/evaluation/outcomes.h fills and reads them).
     [[nodiscard]] Result<std::vector<SessionInputs>> inputsOf(ProjectId project);
+    /// Of the analyses under these changed thresholds (StoredOutcome::thresholds).
     [[nodiscard]] Result<std::vector<StoredOutcome>> outcomesOf(ProjectId project,
-                                                                bool excludeReferenceFaults = true);
+                                                                bool excludeReferenceFaults = true,
+                                                                std::string_view thresholds = {});
     [[nodiscard]] Result<Done> storeOutcomes(std::span<const StoredOutcome> outcomes);
 
     // Criteria of a project; what is withdrawn stays in the list. Faults besides: WrongUsage (no sense),

@@ -7,6 +7,7 @@
 #include "core/library/figure_store.h"
 #include "core/library/library.h"
 #include "core/library/particulars_store.h"
+#include "core/library/review_store.h"
 
 namespace beatwitness::library {
 namespace {
@@ -86,6 +87,13 @@ Result<ComparisonParticulars> Library::particulars(ComparisonId comparison) {
     return particularsOf(comparison);
 }
 
+Result<SessionReview> Library::review(SessionId session) {
+    auto found = reviewRow(file_.database(), session);
+    if (auto done = file_.database().outcome(); !done) return done.fault();
+    if (!found) return notThere(path(), session);
+    return std::move(*found);
+}
+
 Result<std::vector<RowValue>> Library::stored(std::span<const RowValue> values) {
     auto& database = file_.database();
     std::vector<RowValue> now;
@@ -111,6 +119,7 @@ Result<Done> Library::write(std::span<const RowValue> values, std::string_view w
     for (const auto& value : values) {
         writeRow(database, value);
         if (const auto* row = std::get_if<RowOf<SessionId, SessionParticulars>>(&value)) session = row->id;
+        if (const auto* row = std::get_if<RowOf<SessionId, SessionReview>>(&value)) session = row->id;
     }
     note(database, what, values.size() == 1 ? session : std::nullopt);
     return transaction.commit();

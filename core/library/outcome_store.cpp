@@ -6,6 +6,8 @@
 #include <bit>
 #include <cstring>
 
+#include "core/library/review_store.h"
+
 namespace beatwitness::library {
 namespace {
 
@@ -110,7 +112,7 @@ std::vector<SessionInputs> sessionInputs(Database& database, std::optional<Proje
     while (rows.step()) {
         const SessionId session{rows.integer(0)};
         if (inputs.empty() || inputs.back().session != session)
-            inputs.push_back({session, {}, Micros{rows.integer(1)}});
+            inputs.push_back({session, {}, Micros{rows.integer(1)}, {}});
         const auto instant = [&rows](int column) {
             return rows.isNull(column) ? "-" : std::to_string(rows.integer(column));
         };
@@ -119,23 +121,27 @@ std::vector<SessionInputs> sessionInputs(Database& database, std::optional<Proje
                         instant(5), rows.text(6), rows.text(7), rows.integer(8), rows.text(9), rows.real(10),
                         rows.real(11), instant(12), instant(13));
     }
+    auto decisions = decisionTexts(database, project);
+    for (auto& session : inputs)
+        if (const auto found = decisions.find(session.session); found != decisions.end())
+            session.decisions = std::move(found->second);
     return inputs;
 }
 
 std::vector<StoredOutcome> outcomeRows(Database& database, std::optional<ProjectId> project,
-                                       bool excludeReferenceFaults) {
+                                       bool excludeReferenceFaults, std::string_view thresholds) {
     std::vector<StoredOutcome> outcomes;
     auto rows = database.statement(
         "SELECT o.wearing_id, o.stamp, o.has_heart_rate, o.refused, o.refused_because, o.laid_us, "
-        "o.offset_s, "
-        "o.drift_ppm, o.excluded_s, o.flags, o.aligned, o.as_recorded FROM outcome o JOIN wearing w ON w.id "
-        "= "
-        "o.wearing_id WHERE o.reference_faults = ?2 AND (?1 IS NULL OR w.session_id IN (SELECT session_id "
-        "FROM "
-        "project_session WHERE project_id = ?1)) ORDER BY o.wearing_id",
-        project, faultsWord(excludeReferenceFaults));
+        "o.offset_s, o.drift_ppm, o.excluded_s, o.flags, o.aligned, o.as_recorded, o.flags_by_hand, "
+        "o.reference_flags_by_hand, o.unmatched_decisions, o.reviewer_kappa FROM outcome o JOIN wearing w ON "
+        "w.id = o.wearing_id WHERE o.reference_faults = ?2 AND o.thresholds = ?3 AND (?1 IS NULL OR "
+        "w.session_id IN (SELECT session_id FROM project_session WHERE project_id = ?1)) ORDER BY "
+        "o.wearing_id",
+        project, faultsWord(excludeReferenceFaults), thresholds);
     while (rows.step()) {
-        StoredOutcome stored{WearingId{rows.integer(0)}, excludeReferenceFaults, rows.text(1), {}};
+        StoredOutcome stored{
+            WearingId{rows.integer(0)}, excludeReferenceFaults, rows.text(1), {}, std::string{thresholds}};
         auto& outcome = stored.outcome;
         outcome.hasHeartRate = rows.integer(2) != 0;
         outcome.refused = rows.integer(3) != 0;
@@ -149,27 +155,33 @@ std::vector<StoredOutcome> outcomeRows(Database& database, std::optional<Project
         if (!aligned || !asRecorded) continue;
         outcome.aligned = *aligned;
         outcome.asRecorded = *asRecorded;
+        outcome.flagsByHand = static_cast<int>(rows.integer(12));
+        outcome.referenceFlagsByHand = static_cast<int>(rows.integer(13));
+        outcome.unmatchedDecisions = static_cast<int>(rows.integer(14));
+        outcome.reviewerKappa = rows.maybeReal(15);
         outcomes.push_back(std::move(stored));
     }
     return outcomes;
 }
 
 void replaceOutcomes(Database& database, std::span<const StoredOutcome> outcomes) {
-    for (const auto& [wearing, exclude, stamp, outcome] : outcomes) {
+    for (const auto& [wearing, exclude, stamp, outcome, thresholds] : outcomes) {
         const auto flags = blobOf(outcome.flags), aligned = blobOf(outcome.aligned),
                    asRecorded = blobOf(outcome.asRecorded);
         // A wearing that was taken away meanwhile has no outcome to keep.
         database.run(
             "INSERT OR REPLACE INTO outcome (wearing_id, reference_faults, stamp, has_heart_rate, refused, "
-            "refused_because, laid_us, offset_s, drift_ppm, excluded_s, flags, aligned, as_recorded) SELECT "
-            "?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13 WHERE EXISTS (SELECT 1 FROM wearing "
-            "WHERE "
-            "id = ?1)",
+            "refused_because, laid_us, offset_s, drift_ppm, excluded_s, flags, aligned, as_recorded, "
+            "thresholds, flags_by_hand, reference_flags_by_hand, unmatched_decisions, reviewer_kappa) SELECT "
+            "?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18 WHERE EXISTS "
+            "(SELECT 1 FROM wearing WHERE id = ?1)",
             wearing, faultsWord(exclude), stamp, std::int64_t{outcome.hasHeartRate},
             std::int64_t{outcome.refused}, outcome.refusedBecause, std::int64_t{outcome.laid.count()},
             outcome.offset.value, outcome.drift.value, outcome.excludedSeconds,
             std::span<const std::byte>{flags}, std::span<const std::byte>{aligned},
-            std::span<const std::byte>{asRecorded});
+            std::span<const std::byte>{asRecorded}, thresholds, std::int64_t{outcome.flagsByHand},
+            std::int64_t{outcome.referenceFlagsByHand}, std::int64_t{outcome.unmatchedDecisions},
+            outcome.reviewerKappa);
     }
 }
 

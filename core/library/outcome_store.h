@@ -18,13 +18,15 @@ struct StoredOutcome {
     bool excludeReferenceFaults = true;
     std::string stamp;  ///< digest of inputs, settings and versions
     analysis::WearingOutcome outcome;
+    std::string thresholds;  ///< those that were changed, as one text; empty: none
 };
 
 /// Everything of a session that an analysis of it depends on, in one text; and when the session was added.
 struct SessionInputs {
     SessionId session;
     std::string text;
-    Micros added{0};  ///< since 1970
+    Micros added{0};        ///< since 1970
+    std::string decisions;  ///< the same of the decisions in force; empty where there are none
 };
 
 /// Of one project or of all sessions, by session.
@@ -32,7 +34,8 @@ struct SessionInputs {
 
 /// By wearing; whatever their stamps. Of one project or of all sessions.
 [[nodiscard]] std::vector<StoredOutcome> outcomeRows(Database& database, std::optional<ProjectId> project,
-                                                     bool excludeReferenceFaults);
+                                                     bool excludeReferenceFaults,
+                                                     std::string_view thresholds);
 /// In place of what is there.
 void replaceOutcomes(Database& database, std::span<const StoredOutcome> outcomes);
 

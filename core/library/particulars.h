@@ -1,5 +1,6 @@
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -10,6 +11,7 @@
 #include "core/foundation/units.h"
 #include "core/library/figure_particulars.h"
 #include "core/library/ids.h"
+#include "core/library/review_particulars.h"
 #include "core/library/session_draft.h"
 
 /// What people say of the rows of a library: each struct is all of a row that can be edited, so that an edit
@@ -104,6 +106,7 @@ struct ProjectParticulars {
     std::vector<DeviceId>
         devices;  ///< columns of its matrix, in order; empty: every test device of its sessions
     bool deleted = false;
+    std::map<std::string, double> thresholds;  ///< those it has changed, by key (analysis/settings_table.h)
     friend bool operator==(const ProjectParticulars&, const ProjectParticulars&) = default;
 };
 
@@ -161,11 +164,11 @@ using RowValue =
                  RowOf<WearerId, WearerParticulars>, RowOf<DeviceId, DeviceParticulars>,
                  RowOf<ActivityId, ActivityParticulars>, RowOf<ProjectId, ProjectParticulars>,
                  RowOf<PlannedId, PlannedParticulars>, RowOf<FigureId, FigureParticulars>,
-                 RowOf<CriterionId, CriterionParticulars>, RowOf<ComparisonId, ComparisonParticulars>, Membership>;
+                 RowOf<CriterionId, CriterionParticulars>, RowOf<ComparisonId, ComparisonParticulars>,
+                 Membership, RowOf<SessionId, SessionReview>>;
 
-using AnyRowId =
-    std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId, FigureId,
-                 CriterionId, ComparisonId>;
+using AnyRowId = std::variant<SessionId, WearingId, WearerId, DeviceId, ActivityId, ProjectId, PlannedId,
+                              FigureId, CriterionId, ComparisonId>;
 
 /// A row that is hidden until it is restored or purged.
 struct DeletedRow {

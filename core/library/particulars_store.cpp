@@ -5,10 +5,11 @@
 #include <algorithm>
 
 #include "core/foundation/text.h"
-#include "core/library/figure_store.h"
 #include "core/library/comparison_store.h"
 #include "core/library/criterion_store.h"
+#include "core/library/figure_store.h"
 #include "core/library/library_file.h"
+#include "core/library/review_store.h"
 
 namespace beatwitness::library {
 namespace {
@@ -156,6 +157,10 @@ void writeInto(Database& database, ProjectId id, const ProjectParticulars& is) {
     for (const auto device : is.devices)
         database.run("INSERT INTO project_device (project_id, device_id, ordinal) VALUES (?, ?, ?)", id,
                      device, ordinal++);
+    database.run("DELETE FROM project_threshold WHERE project_id = ?", id);
+    for (const auto& [key, value] : is.thresholds)
+        database.run("INSERT INTO project_threshold (project_id, \"key\", \"value\") VALUES (?, ?, ?)", id,
+                     key, value);
 }
 
 void writeInto(Database& database, PlannedId id, const PlannedParticulars& is) {
@@ -177,6 +182,10 @@ void writeInto(Database& database, PlannedId id, const PlannedParticulars& is) {
 
 void writeInto(Database& database, FigureId id, const FigureParticulars& is) {
     mustBeThere(database, writeFigure(database, id, is), id);
+}
+
+void writeInto(Database& database, SessionId id, const SessionReview& is) {
+    replaceReview(database, id, is);
 }
 
 template <class RowId, class Particulars>
@@ -282,8 +291,12 @@ std::optional<ProjectParticulars> readRow(Database& database, ProjectId id) {
     {
         auto row = database.statement("SELECT label, question, deleted_at_us FROM project WHERE id = ?", id);
         if (!row.step()) return std::nullopt;
-        is = {row.text(0), row.text(1), {}, !row.isNull(2)};
+        is = {row.text(0), row.text(1), {}, !row.isNull(2), {}};
     }
+    auto thresholds = database.statement(
+        "SELECT \"key\", \"value\" FROM project_threshold WHERE project_id = ? ORDER BY \"key\"", id);
+    while (thresholds.step())
+        is.thresholds[thresholds.text(0)] = thresholds.real(1);
     is.devices = devicesAt(
         database.statement("SELECT device_id FROM project_device WHERE project_id = ? ORDER BY ordinal", id));
     return is;
@@ -321,7 +334,9 @@ std::optional<RowValue> readRow(Database& database, const RowValue& value) {
     return std::visit(
         [&](const auto& row) -> std::optional<RowValue> {
             using Row = std::decay_t<decltype(row)>;
-            if constexpr (!std::is_same_v<Row, Membership>) {
+            if constexpr (std::is_same_v<Row, RowOf<SessionId, SessionReview>>) {
+                if (auto is = reviewRow(database, row.id)) return Row{row.id, std::move(*is)};
+            } else if constexpr (!std::is_same_v<Row, Membership>) {
                 if (auto is = readRow(database, row.id)) return Row{row.id, std::move(*is)};
             }
             return std::nullopt;
@@ -376,9 +391,8 @@ std::vector<DeletedRow> deletedRows(Database& database) {
 }
 
 std::string_view kindOf(const AnyRowId& id) {
-    constexpr const char* kinds[] = {"session",  "wearing", "wearer",          "device",
-                                     "activity", "project", "planned session", "figure",
-                                     "criterion", "comparison"};
+    constexpr const char* kinds[] = {"session", "wearing",         "wearer", "device",    "activity",
+                                     "project", "planned session", "figure", "criterion", "comparison"};
     return kinds[id.index()];
 }
 

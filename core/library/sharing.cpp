@@ -162,6 +162,7 @@ UPDATE device SET note = '';
 UPDATE activity SET note = '';
 UPDATE planned_session SET note = '';
 UPDATE pin SET note = '';
+UPDATE flag_decision SET note = '';
 )sql";
 
 struct Column {

@@ -53,16 +53,34 @@ Json groupsJson(const std::vector<AgreementGroup>& groups, const Question& quest
     return json;
 }
 
-Json settingsJson(const Question& question) {
+Json settingsJson(const Question& question, const analysis::Settings& thresholds) {
     Json settings = Json::object();
-    for (const auto& setting : analysis::settingsTable({}))
+    Json changed = Json::array();
+    for (const auto& setting : analysis::settingsTable(thresholds)) {
         settings[std::string{setting.key}] = setting.value;
+        if (setting.value != setting.standard) changed.push_back(setting.key);
+    }
+    settings["thresholds_changed"] = changed;
     settings["reference_faults"] = question.excludeReferenceFaults ? "exclude" : "keep";
     settings["against"] = question.against == evaluation::Against::Mean ? "mean" : "reference";
     settings["phases"] = question.phases;
     settings["bootstrap_replicates"] = question.bootstrap.replicates;
     settings["bootstrap_seed"] = question.bootstrap.seed;
     return settings;
+}
+
+/// What reviewers did by hand, by session and device: only where they did something.
+Json reviewsJson(const std::vector<evaluation::SessionEvidence>& evidence) {
+    Json reviews = Json::array();
+    for (const auto& one : evidence)
+        if (one.flagsByHand + one.referenceFlagsByHand + one.unmatchedDecisions > 0 || one.reviewerKappa)
+            reviews.push_back({{"session", one.sessionName},
+                               {"device", one.device},
+                               {"flags_by_hand", one.flagsByHand},
+                               {"reference_flags_by_hand", one.referenceFlagsByHand},
+                               {"unmatched_decisions", one.unmatchedDecisions},
+                               {"reviewer_kappa", number(one.reviewerKappa)}});
+    return reviews;
 }
 
 Json textsJson(const std::vector<std::string>& texts) {
@@ -94,10 +112,11 @@ std::string agreementJson(const AgreementReport& report) {
                  {"program", programVersion()},
                  {"library", library},
                  {"project", question.project},
-                 {"settings", settingsJson(question)},
+                 {"settings", settingsJson(question, answer.settings)},
                  {"epoch_s", question.epoch_s},
                  {"sessions_asked", answer.sessionsAsked},
                  {"failed_attempts", answer.failedAttempts},
+                 {"reviews", reviewsJson(answer.evidence)},
                  {"groups", groupsJson(answer.groups, question)},
                  {"comparisons", comparisonsJson(answer.comparisons)},
                  {"reference_floor", groupsJson(answer.referenceFloor, question)}};

@@ -26,7 +26,8 @@ struct AgreementReport {
 };
 
 /// `beatwitness.agreement/1` of the batch contract, and beside it `summary`, `by_wearer` and `equivalence` of
-/// a group, `reference_floor`, and `robustness` and `edition` where asked.
+/// a group, `reference_floor`, `reviews` (what was decided by hand), and `robustness` and `edition` where
+/// asked.
 [[nodiscard]] std::string agreementJson(const AgreementReport& report);
 
 /// A row a group, clock and weighting: what it groups by, counts, then value and interval of each figure. RFC

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "core/evaluation/project_agreement.h"
@@ -161,4 +162,72 @@ TEST_F(Outcomes, SecondsInsideAStoredPhaseAreGrouped) {
     ASSERT_EQ(answer->groups.size(), 2u);
     EXPECT_EQ(answer->groups[0].by[0].second, "first");
     EXPECT_EQ(answer->groups[0].pairs, 60);
+}
+
+TEST_F(Outcomes, AStretchOfTheReferenceFlaggedByHandLeavesTheAgreement) {
+    auto library = withTwoSessions();
+    const auto row = library.allSessions()->at(0);
+    const auto reference = *library.loadReference(row);
+    const auto start = trace::traceOf(reference.recording).times.front();
+    flags::FlagDecision decision;
+    decision.id = 1;
+    decision.verdict = flags::Verdict::Added;
+    decision.on = flags::FlaggedTrace::Reference;
+    decision.kind = flags::FlagKind::Stuck;
+    // By hand: seconds 300 to 399 of the session, both ends counted.
+    decision.span = {start + std::chrono::seconds{300}, start + std::chrono::seconds{399}};
+    decision.excludes = true;
+    library::SessionReview review;
+    review.set(row.wearings[0].id, flags::FlaggedTrace::Reference, {decision});
+    const library::RowValue value =
+        library::RowOf<library::SessionId, library::SessionReview>{row.id, review};
+    ASSERT_TRUE(library.write(std::span{&value, 1}, "decided"));
+
+    const auto outcomes = filled(library);
+
+    const auto band = std::ranges::find(outcomes, row.wearings[1].id, &StoredOutcome::wearing);
+    ASSERT_NE(band, outcomes.end());
+    EXPECT_EQ(band->outcome.excludedSeconds, 100);
+    EXPECT_EQ(band->outcome.referenceFlagsByHand, 1);
+}
+
+TEST_F(Outcomes, ADecisionMakesKeptOutcomesOldForItsSessionAlone) {
+    auto library = withTwoSessions();
+    ASSERT_TRUE(library.storeOutcomes(filled(library)));
+    const auto rows = *library.allSessions();
+    flags::FlagDecision decision;
+    decision.id = 1;
+    library::SessionReview review;
+    review.set(rows[0].wearings[1].id, flags::FlaggedTrace::Test, {decision});
+    const library::RowValue value =
+        library::RowOf<library::SessionId, library::SessionReview>{rows[0].id, review};
+
+    ASSERT_TRUE(library.write(std::span{&value, 1}, "decided"));
+    const auto kept = *evaluation::KeptOutcomes::of(library, *library.findProject("trial"), true);
+
+    EXPECT_FALSE(kept.holds(rows[0]));
+    EXPECT_TRUE(kept.holds(rows[1]));
+}
+
+TEST_F(Outcomes, OfOtherThresholdsAreKeptBesideEachOther) {
+    auto library = withTwoSessions();
+    ASSERT_TRUE(library.storeOutcomes(filled(library)));
+    const auto project = *library.findProject("trial");
+    auto is = *library.particulars(project);
+    const auto standard = is;
+    is.thresholds = {{"alignment_smoothing_s", 4}};
+    const auto write = [&](const library::ProjectParticulars& next) {
+        const library::RowValue row =
+            library::RowOf<library::ProjectId, library::ProjectParticulars>{project, next};
+        return library.write(std::span{&row, 1}, "thresholds");
+    };
+    ASSERT_TRUE(write(is));
+    const auto row = library.allSessions()->at(0);
+    ASSERT_FALSE(evaluation::KeptOutcomes::of(library, project, true)->holds(row));
+
+    ASSERT_TRUE(library.storeOutcomes(filled(library)));
+    ASSERT_TRUE(evaluation::KeptOutcomes::of(library, project, true)->holds(row));
+    ASSERT_TRUE(write(standard));
+
+    EXPECT_TRUE(evaluation::KeptOutcomes::of(library, project, true)->holds(row));
 }

@@ -64,8 +64,11 @@ void FlagDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     const int magnitudeWidth = option.fontMetrics.horizontalAdvance(magnitude) + padding;
     QRect text = option.rect.adjusted(0, padding, -padding, -padding);
     text.setLeft(chip.right() + 10);
-    painter->setPen(currentPalette().ink);
-    painter->setFont(option.font);
+    const bool dismissed = index.data(FlagListModel::DismissedRole).toBool();
+    painter->setPen(dismissed ? currentPalette().quietInk : currentPalette().ink);
+    QFont font = option.font;
+    font.setStrikeOut(dismissed);
+    painter->setFont(font);
     painter->drawText(text, Qt::AlignRight | Qt::AlignVCenter, magnitude);
     text.setRight(text.right() - magnitudeWidth);
     painter->drawText(text, Qt::AlignLeft | Qt::AlignTop,

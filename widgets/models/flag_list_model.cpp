@@ -1,5 +1,7 @@
 #include "widgets/models/flag_list_model.h"
 
+#include <algorithm>
+
 #include "widgets/format/number_text.h"
 #include "widgets/theme/theme.h"
 
@@ -12,6 +14,7 @@ QString spanText(const flags::Flag& flag) {
 }
 
 QString magnitudeText(const flags::Flag& flag) {
+    if (!flag.measured) return {};
     switch (flag.kind) {
         case flags::FlagKind::Dropout:
         case flags::FlagKind::Stuck:
@@ -34,16 +37,76 @@ QString magnitudeText(const flags::Flag& flag) {
 
 }  // namespace
 
+QString verdictText(flags::Verdict verdict) {
+    switch (verdict) {
+        case flags::Verdict::Kept:
+            return FlagListModel::tr("kept");
+        case flags::Verdict::Dismissed:
+            return FlagListModel::tr("dismissed");
+        case flags::Verdict::Relabelled:
+            return FlagListModel::tr("relabelled");
+        case flags::Verdict::Added:
+            return FlagListModel::tr("added");
+        case flags::Verdict::Moved:
+            return FlagListModel::tr("moved");
+    }
+    return {};
+}
+
 void FlagListModel::setSession(std::shared_ptr<const analysis::SessionAnalysis> session, int test) {
     beginResetModel();
     session_ = std::move(session);
     test_ = test;
+    rebuild();
     endResetModel();
 }
 
+void FlagListModel::setFilter(const FlagFilter& filter) {
+    beginResetModel();
+    filter_ = filter;
+    rebuild();
+    endResetModel();
+}
+
+void FlagListModel::setOrder(FlagOrder order) {
+    beginResetModel();
+    order_ = order;
+    rebuild();
+    endResetModel();
+}
+
+std::vector<const flags::Flag*> FlagListModel::all() const {
+    std::vector<const flags::Flag*> found;
+    if (!session_ || session_->tests.empty()) return found;
+    const auto& test = session_->tests[static_cast<std::size_t>(test_)];
+    for (const auto* list : {&test.flags, &test.dismissed})
+        for (const auto& flag : *list)
+            found.push_back(&flag);
+    return found;
+}
+
+void FlagListModel::rebuild() {
+    rows_ = all();
+    std::erase_if(rows_, [this](const flags::Flag* flag) { return !filter_.passes(*flag); });
+    std::ranges::stable_sort(rows_, {}, [](const flags::Flag* flag) { return flag->span.begin; });
+    const auto length = [](const flags::Flag* flag) { return flag->span.end - flag->span.begin; };
+    if (order_ == FlagOrder::Kind) std::ranges::stable_sort(rows_, {}, &flags::Flag::kind);
+    if (order_ == FlagOrder::Length) std::ranges::stable_sort(rows_, std::ranges::greater{}, length);
+    if (order_ == FlagOrder::Confidence) std::ranges::stable_sort(rows_, {}, &flags::Flag::confidence);
+}
+
+int FlagListModel::total() const {
+    return static_cast<int>(all().size());
+}
+
+int FlagListModel::decided() const {
+    const auto flags = all();
+    return static_cast<int>(
+        std::ranges::count_if(flags, [](const flags::Flag* flag) { return flag->verdict.has_value(); }));
+}
+
 const flags::Flag* FlagListModel::flag(int row) const {
-    if (row < 0 || row >= rowCount()) return nullptr;
-    return &session_->tests[static_cast<std::size_t>(test_)].flags[static_cast<std::size_t>(row)];
+    return row < 0 || row >= rowCount() ? nullptr : rows_[static_cast<std::size_t>(row)];
 }
 
 int FlagListModel::rowAt(double seconds) const {
@@ -54,15 +117,19 @@ int FlagListModel::rowAt(double seconds) const {
 }
 
 int FlagListModel::rowCount(const QModelIndex& parent) const {
-    if (parent.isValid() || !session_) return 0;
-    return static_cast<int>(session_->tests[static_cast<std::size_t>(test_)].flags.size());
+    return parent.isValid() ? 0 : static_cast<int>(rows_.size());
+}
+
+bool FlagListModel::isDismissed(const flags::Flag& flag) const {
+    return flag.verdict == flags::Verdict::Dismissed;
 }
 
 QString FlagListModel::titleOf(const flags::Flag& flag) const {
     const QString owner =
         flag.on == flags::FlaggedTrace::Reference ? referenceName(*session_) : testName(*session_, test_);
     const QString title = tr("%1 · %2").arg(flagName(flag.kind), owner);
-    return flag.excluded ? tr("%1, left out").arg(title) : title;
+    const QString whole = flag.excluded ? tr("%1, left out").arg(title) : title;
+    return flag.verdict ? tr("%1 · %2").arg(verdictText(*flag.verdict), whole) : whole;
 }
 
 QVariant FlagListModel::data(const QModelIndex& index, int role) const {
@@ -73,7 +140,10 @@ QVariant FlagListModel::data(const QModelIndex& index, int role) const {
         case Qt::AccessibleTextRole:
             return tr("%1, %2, %3").arg(titleOf(found), spanText(found), magnitudeText(found));
         case Qt::ToolTipRole:
-            return QString::fromStdString(found.because);
+            return found.note.empty() ? QString::fromStdString(found.because)
+                                      : QString::fromStdString(found.because + "\n" + found.note);
+        case DismissedRole:
+            return isDismissed(found);
         case CodeRole:
             return QString::fromUtf8(currentPalette().flag(found.kind).code);
         case TitleRole:

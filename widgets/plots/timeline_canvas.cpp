@@ -112,6 +112,7 @@ void TimelineCanvas::setFocusTest(int test) {
     preview_.reset();
     previewTrace_.reset();
     rebuildLines();
+    rebuildLanes();
     place();
 }
 
@@ -269,16 +270,19 @@ void TimelineCanvas::rebuildLines() {
 void TimelineCanvas::rebuildLanes() {
     laneRows_.clear();
     if (!session_) return;
-    Lane reference{tr("reference"), {}};
+    const auto fill = [](Lane& lane, const analysis::TestAnalysis& test, flags::FlaggedTrace on) {
+        for (const auto* list : {&test.dismissed, &test.flags})
+            for (const auto& flag : *list)
+                if (flag.on == on) lane.flags.push_back(&flag);
+    };
+    Lane reference{tr("reference"), {}, -1};
     for (const int test : shown_) {
-        Lane lane{testName(*session_, test), {}};
-        for (const auto& flag : session_->tests[static_cast<std::size_t>(test)].flags)
-            if (flag.on == flags::FlaggedTrace::Test) lane.flags.push_back(&flag);
+        Lane lane{testName(*session_, test), {}, test};
+        fill(lane, session_->tests[static_cast<std::size_t>(test)], flags::FlaggedTrace::Test);
         laneRows_.push_back(std::move(lane));
     }
     if (!session_->tests.empty())
-        for (const auto& flag : session_->tests.front().flags)
-            if (flag.on == flags::FlaggedTrace::Reference) reference.flags.push_back(&flag);
+        fill(reference, session_->tests[static_cast<std::size_t>(focus_)], flags::FlaggedTrace::Reference);
     if (!reference.flags.empty()) laneRows_.insert(laneRows_.begin(), std::move(reference));
 }
 

@@ -64,6 +64,14 @@ public:
     [[nodiscard]] std::optional<PhaseHit> phaseAt(QPointF position) const;
     /// The flag of a lane under `position`, or nullptr; and of which test's lane (-1: reference).
     [[nodiscard]] const flags::Flag* flagAt(QPointF position) const;
+    struct FlagHit {
+        const flags::Flag* flag = nullptr;
+        Part part = Part::Body;
+    };
+    /// Near an edge within a few pixels, where the bar is wide enough to tell.
+    [[nodiscard]] std::optional<FlagHit> flagEdgeAt(QPointF position) const;
+    /// Whose lane lies under `position` (-1: the reference's); nothing outside of the lanes.
+    [[nodiscard]] std::optional<int> laneAt(QPointF position) const;
 
     /// Moved and widened until it lies in the extent and is no shorter than 5 s. True where that changed the
     /// range.
@@ -96,7 +104,8 @@ private:
     /// A row of the flag lane: one trace.
     struct Lane {
         QString name;
-        std::vector<const flags::Flag*> flags;
+        std::vector<const flags::Flag*> flags;  ///< dismissed ones first, so that the others lie on top
+        int test = -1;                          ///< -1: the reference
     };
 
     void rebuildLines();

@@ -62,6 +62,20 @@ void drawLaneBar(QPainter& painter, const QRectF& bar, const FlagStyle& style, c
     painter.drawText(field, Qt::AlignCenter, code);
 }
 
+/// A flag that a reviewer took out: an empty dashed outline.
+void drawDismissed(QPainter& painter, const QRectF& bar, const FlagStyle& style) {
+    painter.setPen(QPen(style.colour, 1.2, Qt::DashLine));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRoundedRect(bar.adjusted(0.6, 0.6, -0.6, -0.6), 3, 3);
+}
+
+/// One that a reviewer confirmed or changed: framed in ink.
+void drawDecided(QPainter& painter, const QRectF& bar) {
+    painter.setPen(QPen(currentPalette().ink, 2));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRoundedRect(bar.adjusted(1, 1, -1, -1), 3, 3);
+}
+
 /// A mark beside a trace's name, so that colour is never alone. Reference: a bar.
 void drawMark(QPainter& painter, QPointF centre, int trace, const QColor& colour) {
     painter.setPen(Qt::NoPen);
@@ -251,11 +265,16 @@ void TimelineCanvas::drawLanes(QCPPainter& painter) const {
                 continue;
             const FlagStyle& style = palette.flag(flag->kind);
             const QRectF bar = laneBar(laneRows_[i], *flag);
+            if (flag->verdict == flags::Verdict::Dismissed) {
+                drawDismissed(painter, bar, style);
+                continue;
+            }
             if (bar.width() < 4) {
                 painter.fillRect(bar.toAlignedRect(), style.colour);
                 continue;
             }
             drawLaneBar(painter, bar, style, metrics);
+            if (flag->verdict) drawDecided(painter, bar);
         }
     }
 }

@@ -36,6 +36,7 @@ void TimelineView::mousePressEvent(QMouseEvent* event) {
 
 void TimelineView::beginDrag(QPointF position, Qt::KeyboardModifiers modifiers) {
     if (beginInOverview(position) || beginInPhases(position)) return;
+    if (modifiers == Qt::NoModifier && beginInLanes(position)) return;
     drag_ = modifiers.testFlag(Qt::ShiftModifier)     ? Drag::Range
             : modifiers.testFlag(Qt::ControlModifier) ? Drag::Zoom
                                                       : Drag::Undecided;
@@ -80,6 +81,23 @@ bool TimelineView::beginInPhases(QPointF position) {
     return true;
 }
 
+bool TimelineView::beginInLanes(QPointF position) {
+    const auto lane = canvas_->laneAt(position);
+    if (!lane) return false;
+    const auto hit = canvas_->flagEdgeAt(position);
+    if (!hit) {
+        drag_ = Drag::NewFlag;
+        dragLane_ = *lane;
+        return true;
+    }
+    const bool dismissed = hit->flag->verdict == flags::Verdict::Dismissed;
+    if (hit->part == TimelineCanvas::Part::Body || dismissed) return false;
+    dragFlag_ = hit->flag;
+    phaseAtPress_ = {secondsOf(hit->flag->span.begin), secondsOf(hit->flag->span.end)};
+    drag_ = hit->part == TimelineCanvas::Part::Begin ? Drag::FlagBegin : Drag::FlagEnd;
+    return true;
+}
+
 void TimelineView::dragTo(QPointF position) {
     const auto [begin, end] = rangeAtPress_;
     const double moved =
@@ -115,13 +133,16 @@ void TimelineView::dragOut(QPointF position, bool free) {
             break;
         case Drag::Zoom:
         case Drag::NewPhase:
+        case Drag::NewFlag:
             canvas_->setDraft(ordered(from, here));
             break;
         case Drag::PhaseBegin:
+        case Drag::FlagBegin:
             canvas_->setDraft(
                 Stretch{std::min(here, phaseAtPress_.second - shortestDraft_s), phaseAtPress_.second});
             break;
         case Drag::PhaseEnd:
+        case Drag::FlagEnd:
             canvas_->setDraft(
                 Stretch{phaseAtPress_.first, std::max(here, phaseAtPress_.first + shortestDraft_s)});
             break;
@@ -161,7 +182,11 @@ void TimelineView::hover(QPointF position) {
         QWidget::setCursor(nearest <= windowReach ? Qt::SizeHorCursor : Qt::OpenHandCursor);
         return;
     }
-    if (canvas_->phasesRect().contains(position)) {
+    if (canvas_->laneAt(position)) {
+        const auto flag = canvas_->flagEdgeAt(position);
+        const bool edge = flag && flag->part != TimelineCanvas::Part::Body;
+        QWidget::setCursor(edge ? Qt::SizeHorCursor : flag ? Qt::PointingHandCursor : Qt::CrossCursor);
+    } else if (canvas_->phasesRect().contains(position)) {
         const auto hit = canvas_->phaseAt(position);
         const bool edge = hit && !hit->proposal && hit->part != TimelineCanvas::Part::Body;
         QWidget::setCursor(edge ? Qt::SizeHorCursor : hit ? Qt::PointingHandCursor : Qt::CrossCursor);
@@ -188,6 +213,8 @@ void TimelineView::finishDrag(QPointF position) {
         if (const auto* flag = canvas_->flagAt(position)) return emit flagPicked(flag);
         setCursor(canvas_->secondsAt(position.x()));
     }
+    const bool onFlags = drag == Drag::NewFlag || drag == Drag::FlagBegin || drag == Drag::FlagEnd;
+    if (onFlags) return finishFlag(drag, draft, position);
     if (!draft) {
         if (drag == Drag::NewPhase && !canvas_->phaseAt(position)) emit phaseSelected(std::nullopt);
         return;
@@ -197,6 +224,17 @@ void TimelineView::finishDrag(QPointF position) {
         emit phaseDrawn(draft->first, draft->second);
     const bool phase = drag == Drag::PhaseBegin || drag == Drag::PhaseEnd || drag == Drag::PhaseBody;
     if (phase && *draft != phaseAtPress_) emit phaseMoved(dragPhase_, draft->first, draft->second);
+}
+
+void TimelineView::finishFlag(Drag drag, std::optional<Stretch> draft, QPointF position) {
+    const auto* flag = std::exchange(dragFlag_, nullptr);
+    if (!draft) {
+        if (flag) return emit flagPicked(flag);
+        return setCursor(canvas_->secondsAt(position.x()));
+    }
+    if (drag == Drag::NewFlag && draft->second - draft->first >= shortestDraft_s)
+        emit flagDrawn(dragLane_, draft->first, draft->second);
+    if (flag && *draft != phaseAtPress_) emit flagMoved(flag, draft->first, draft->second);
 }
 
 void TimelineView::cancelDrag() {
@@ -237,7 +275,8 @@ std::vector<double> TimelineView::snapTargets() const {
     }
     for (const auto& test : session_->tests)
         for (const auto& flag : test.flags)
-            targets.insert(targets.end(), {secondsOf(flag.span.begin), secondsOf(flag.span.end)});
+            if (&flag != dragFlag_)
+                targets.insert(targets.end(), {secondsOf(flag.span.begin), secondsOf(flag.span.end)});
     if (pinned_) targets.push_back(*pinned_);
     targets.insert(targets.end(), {extent().first, extent().second});
     return targets;

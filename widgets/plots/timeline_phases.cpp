@@ -139,9 +139,30 @@ std::optional<TimelineCanvas::PhaseHit> TimelineCanvas::phaseAt(QPointF position
 
 const flags::Flag* TimelineCanvas::flagAt(QPointF position) const {
     for (const Lane& lane : laneRows_)
-        for (const auto* flag : lane.flags)
-            if (laneBar(lane, *flag).adjusted(-2, 0, 2, 0).contains(position)) return flag;
+        for (auto flag = lane.flags.rbegin(); flag != lane.flags.rend(); ++flag)
+            if (laneBar(lane, **flag).adjusted(-2, 0, 2, 0).contains(position)) return *flag;
     return nullptr;
+}
+
+std::optional<TimelineCanvas::FlagHit> TimelineCanvas::flagEdgeAt(QPointF position) const {
+    const auto* flag = flagAt(position);
+    if (!flag) return std::nullopt;
+    for (const Lane& lane : laneRows_) {
+        if (std::ranges::find(lane.flags, flag) == lane.flags.end()) continue;
+        const QRectF bar = laneBar(lane, *flag);
+        const double reach = std::min(5.0, bar.width() / 3);
+        if (position.x() <= bar.left() + reach) return FlagHit{flag, Part::Begin};
+        if (position.x() >= bar.right() - reach) return FlagHit{flag, Part::End};
+    }
+    return FlagHit{flag, Part::Body};
+}
+
+std::optional<int> TimelineCanvas::laneAt(QPointF position) const {
+    const QRectF rect = lanesRect();
+    if (laneRows_.empty() || !rect.contains(position)) return std::nullopt;
+    const double rowHeight = (rect.height() + 2) / static_cast<double>(laneRows_.size());
+    const auto row = static_cast<std::size_t>((position.y() - rect.top()) / rowHeight);
+    return laneRows_[std::min(row, laneRows_.size() - 1)].test;
 }
 
 void TimelineCanvas::drawPhases(QCPPainter& painter) const {

@@ -43,6 +43,7 @@ TimelineView::~TimelineView() = default;
 void TimelineView::setSession(std::shared_ptr<const analysis::SessionAnalysis> session) {
     session_ = std::move(session);
     drag_ = Drag::None;
+    dragFlag_ = nullptr;
     pinned_.reset();
     setSelectedRange(std::nullopt);
     canvas_->setSession(session_);

@@ -24,9 +24,10 @@ class TimelineCanvas;
 /// click or a key pins it, Escape lets it go. The wheel zooms at the pointer; Shift and wheel, or a
 /// horizontal wheel, pan; a drag pans, with Shift it selects a stretch, with Control it zooms to one; in the
 /// overview a drag moves the window or one of its edges. In the lane of phases a drag makes a phase or moves
-/// one or an edge of one; edges snap within 6 px to marks, flags and the cursor unless Alt is held; Escape
-/// takes a drag back. Keys: arrows 1 s, Page keys 10 s, + and - zoom, 0 all, Home and End, Ctrl and arrows
-/// pan. The range never leaves the session and never gets shorter than 5 s (or than the session).
+/// one or an edge of one; in a lane of flags a drag draws a flag, or moves an edge of one; edges snap within
+/// 6 px to marks, flags and the cursor unless Alt is held; Escape takes a drag back. Keys: arrows 1 s, Page
+/// keys 10 s, + and - zoom, 0 all, Home and End, Ctrl and arrows pan. The range never leaves the session and
+/// never gets shorter than 5 s (or than the session).
 ///
 /// Phases, pins and the selected stretch are shown as they are given; gestures only say what is wanted.
 class TimelineView : public QWidget {
@@ -121,6 +122,10 @@ signals:
     void proposalTaken(int index);
     /// The flag under a click in a lane.
     void flagPicked(const beatwitness::flags::Flag* flag);
+    /// An edge of it was dragged; it is one of the analysis shown.
+    void flagMoved(const beatwitness::flags::Flag* flag, double begin_s, double end_s);
+    /// Dragged out in the empty part of a lane: of test `test`, -1 the reference.
+    void flagDrawn(int test, double begin_s, double end_s);
 
 protected:
     bool event(QEvent* event) override;
@@ -146,6 +151,9 @@ private:
         Range,
         Zoom,
         NewPhase,
+        NewFlag,
+        FlagBegin,
+        FlagEnd,
         PhaseBegin,
         PhaseEnd,
         PhaseBody
@@ -166,7 +174,9 @@ private:
     void beginDrag(QPointF position, Qt::KeyboardModifiers modifiers);
     bool beginInOverview(QPointF position);
     bool beginInPhases(QPointF position);
+    bool beginInLanes(QPointF position);
     void finishDrag(QPointF position);
+    void finishFlag(Drag drag, std::optional<Stretch> draft, QPointF position);
     void cancelDrag();
     void hover(QPointF position);
     void showTip(QHelpEvent* event);
@@ -190,6 +200,8 @@ private:
     QPointF pressedAt_;
     std::pair<double, double> rangeAtPress_;
     std::optional<Stretch> selectedAtPress_;
+    const flags::Flag* dragFlag_ = nullptr;
+    int dragLane_ = -1;
     int dragPhase_ = -1;
     Stretch phaseAtPress_;
     std::vector<std::pair<double, double>> visited_;  ///< ranges that stood for a moment

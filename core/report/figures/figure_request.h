@@ -3,10 +3,12 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "core/analysis/settings_table.h"
 #include "core/evaluation/question.h"
 #include "core/foundation/result.h"
 #include "core/foundation/run_control.h"
@@ -77,7 +79,7 @@ struct FigureRequest {
                                               const library::FigureParticulars& figure);
 
 /// SHA-256 of every threshold in force, by key.
-[[nodiscard]] std::string settingsDigest();
+[[nodiscard]] std::string settingsDigest(std::span<const analysis::SettingRow> settings);
 
 /// The figure as JSON: kind, project and everything that was asked, then program, analysis version, settings
 /// digest and the

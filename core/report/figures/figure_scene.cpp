@@ -6,6 +6,7 @@
 
 #include "core/analysis/settings_table.h"
 #include "core/analysis/wearing_outcome.h"
+#include "core/evaluation/outcomes.h"
 #include "core/foundation/version.h"
 #include "core/recording/digest.h"
 #include "core/report/figures/figure_request.h"
@@ -14,6 +15,14 @@
 
 namespace beatwitness::report {
 namespace {
+
+/// The thresholds of the project that the figure is of.
+std::vector<analysis::SettingRow> settingsFor(library::Library& library, const FigureRequest& request) {
+    const auto project = library.findProject(request.project);
+    const auto settings = project ? evaluation::projectSettings(library, *project)
+                                  : Result<analysis::Settings>{project.fault()};
+    return analysis::settingsTable(settings ? *settings : analysis::Settings{});
+}
 
 /// Whether the figure draws from this session.
 bool isAsked(const library::SessionRow& row, const FigureRequest& request) {
@@ -98,9 +107,9 @@ Result<MadeFigure> made(library::Library& library, const FigureRequest& request,
 
 }  // namespace
 
-std::string settingsDigest() {
+std::string settingsDigest(std::span<const analysis::SettingRow> settings) {
     std::string text;
-    for (const auto& setting : analysis::settingsTable({}))
+    for (const auto& setting : settings)
         text += fmt::format("{}={}\n", setting.key, setting.value);
     return recording::sha256(std::as_bytes(std::span{text.data(), text.size()}));
 }
@@ -128,7 +137,7 @@ std::string figureDefinition(library::Library& library, const FigureRequest& req
               {"caption", request.caption},
               {"program", programVersion()},
               {"analysis_version", analysis::analysisVersion},
-              {"settings_sha256", settingsDigest()},
+              {"settings_sha256", settingsDigest(settingsFor(library, request))},
               {"recordings_sha256", recordingDigests(library, request)}};
     return json.dump(-1, ' ', true, Json::error_handler_t::replace);
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "core/evaluation/outcomes.h"
 #include "core/evaluation/session_view.h"
 #include "core/report/cautions.h"
 #include "core/report/figures/figure_words.h"
@@ -152,13 +153,22 @@ Scene smallMultiples(std::vector<Panel> panels) {
     return scene;
 }
 
+/// The thresholds of the project that the figure is of.
+Result<analysis::Settings> settingsOf(Library& library, const FigureRequest& request) {
+    const auto project = library.findProject(request.project);
+    if (!project) return project.fault();
+    return evaluation::projectSettings(library, *project);
+}
+
 }  // namespace
 
 Result<TimedScene> overlayFigure(Library& library, const FigureRequest& request, const RunControl& run) {
     const auto row = sessionAsked(library, request);
     if (!row) return row.fault();
-    const auto view =
-        evaluation::sessionView(library, *row, request.devices, request.excludeReferenceFaults, run);
+    const auto settings = settingsOf(library, request);
+    if (!settings) return settings.fault();
+    const auto view = evaluation::sessionView(library, *row, request.devices, request.excludeReferenceFaults,
+                                              *settings, run);
     if (!view) return view.fault();
     const auto devices = devicesOf(library, request);
     if (!devices) return devices.fault();
@@ -173,8 +183,10 @@ Result<TimedScene> overlayFigure(Library& library, const FigureRequest& request,
 Result<Scene> lossCurveFigure(Library& library, const FigureRequest& request, const RunControl& run) {
     const auto row = sessionAsked(library, request);
     if (!row) return row.fault();
-    const auto view =
-        evaluation::sessionView(library, *row, request.devices, request.excludeReferenceFaults, run);
+    const auto settings = settingsOf(library, request);
+    if (!settings) return settings.fault();
+    const auto view = evaluation::sessionView(library, *row, request.devices, request.excludeReferenceFaults,
+                                              *settings, run);
     if (!view) return view.fault();
     const auto devices = devicesOf(library, request);
     if (!devices) return devices.fault();
@@ -186,6 +198,8 @@ Result<Scene> sessionsFigure(Library& library, const FigureRequest& request, con
     if (!rows) return rows.fault();
     const auto devices = devicesOf(library, request);
     if (!devices) return devices.fault();
+    const auto settings = settingsOf(library, request);
+    if (!settings) return settings.fault();
     std::vector<Panel> panels;
     std::size_t shown = 0, left = 0;
     for (const auto& row : *rows) {
@@ -194,8 +208,8 @@ Result<Scene> sessionsFigure(Library& library, const FigureRequest& request, con
             ++left;
             continue;
         }
-        const auto view =
-            evaluation::sessionView(library, row, request.devices, request.excludeReferenceFaults, run);
+        const auto view = evaluation::sessionView(library, row, request.devices,
+                                                  request.excludeReferenceFaults, *settings, run);
         if (!view && view.fault().code == FaultCode::NothingToCompare) continue;
         if (!view) return view.fault();
         OverlayOptions options;

@@ -55,7 +55,8 @@ Result<Done> readSessions(Library& library, Study& study, const RunControl& run)
         auto pins = library.pins(session.row.id);
         if (!pins) return pins.fault();
         session.pins = std::move(*pins);
-        auto view = evaluation::sessionView(library, session.row, {}, study.question.excludeReferenceFaults);
+        auto view = evaluation::sessionView(library, session.row, {}, study.question.excludeReferenceFaults,
+                                            analysis::settingsWith(study.project.thresholds));
         if (view)
             takeFindings(session, std::move(*view));
         else if (view.fault().code != FaultCode::NothingToCompare &&
@@ -213,7 +214,7 @@ Result<Study> studyOf(Library& library, const std::string& project, const RunCon
     if (!said) return said.fault();
     study.project = std::move(*said);
     study.question.project = project;
-    study.settings = analysis::settingsTable({});
+    study.settings = analysis::settingsTable(analysis::settingsWith(study.project.thresholds));
     if (auto done = readPlan(library, study); !done) return done.fault();
     if (auto done = answer(library, study, run.part(0, 0.5)); !done) return done.fault();
     if (auto done = readSessions(library, study, run.part(0.5, 1)); !done) return done.fault();

@@ -48,9 +48,12 @@ std::string provenanceOf(const Study& study) {
     Json digests = Json::array();
     for (const auto& file : study.recordings)
         digests.push_back(file.sha256);
-    const Json json{{"schema", "beatwitness.write-up/1"},  {"project", study.project.label},
-                    {"program", programVersion()},         {"analysis_version", analysis::analysisVersion},
-                    {"settings_sha256", settingsDigest()}, {"recordings_sha256", std::move(digests)}};
+    const Json json{{"schema", "beatwitness.write-up/1"},
+                    {"project", study.project.label},
+                    {"program", programVersion()},
+                    {"analysis_version", analysis::analysisVersion},
+                    {"settings_sha256", settingsDigest(study.settings)},
+                    {"recordings_sha256", std::move(digests)}};
     return json.dump(-1, ' ', true, Json::error_handler_t::replace);
 }
 
@@ -62,7 +65,7 @@ void addHead(WriteUp& document, const Study& study, const Library& library) {
                                    counted(static_cast<double>(study.sessions.size()), "session", "sessions"),
                                    wearersOf(study), daysOf(study), libraryName(library)),
                        fmt::format("Written by {}, analysis version {}, settings {}.", programVersion(),
-                                   analysis::analysisVersion, settingsDigest().substr(0, 12)),
+                                   analysis::analysisVersion, settingsDigest(study.settings).substr(0, 12)),
                        "Not a medical device; not for diagnosis, nor for pacing anyone at risk."};
     document.provenance = provenanceOf(study);
 }
