@@ -112,7 +112,7 @@ void FlagCommands::makePasses() {
     add(tr("Begin A&nother Pass"), {}, "beginPass", [this] { document_.reviewing().beginPass(); });
     add(tr("&Finish the Pass"), {}, "finishPass", [this] { document_.reviewing().finishPass(); });
     add(tr("Drop Decisions That Find No Flag"), {}, "dropUnmatched", [this] { dropUnmatched(); });
-    add(tr("Thres&holds …"), Qt::CTRL | Qt::SHIFT | Qt::Key_T, "thresholds", [this] { showThresholds(); });
+    add(tr("Thres&holds …"), Qt::CTRL | Qt::SHIFT | Qt::Key_H, "thresholds", [this] { showThresholds(); });
 }
 
 void FlagCommands::fillKinds(QMenu& menu, const char* name, std::function<void(FlagKind)> chosen) {
