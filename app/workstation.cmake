@@ -86,6 +86,7 @@ add_library(beatwitness_workstation STATIC
   windows/offsets_dialog.cpp windows/offsets_dialog.h
   windows/opening.cpp windows/opening.h
   windows/preview_lines.cpp windows/preview_lines.h
+  windows/report_actions.cpp windows/report_actions.h
   windows/role_dialog.cpp windows/role_dialog.h
   windows/thresholds_dialog.cpp windows/thresholds_dialog.h
   windows/timeline_actions.cpp

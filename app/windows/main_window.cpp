@@ -31,6 +31,7 @@
 #include "app/windows/importing.h"
 #include "app/windows/library_commands.h"
 #include "app/windows/offsets_dialog.h"
+#include "app/windows/report_actions.h"
 #include "app/windows/timeline_commands.h"
 #include "app/windows/view_memory.h"
 #include "core/report/cautions.h"
@@ -149,6 +150,7 @@ void MainWindow::makeCentre() {
     column->addWidget(banner_);
     column->addWidget(new ProgressStrip(document_.runner(), centre));
     column->addWidget(new ProgressStrip(library_.runner(), centre));
+    column->addWidget(new ProgressStrip(reports_->runner(), centre));
     column->addWidget(header_);
     auto* filter = new FilterBar(document_, centre);
     column->addWidget(filter);

@@ -39,6 +39,7 @@ class LibraryActions;
 class LibraryCommands;
 class LibraryFiles;
 class MatrixPanel;
+class ReportActions;
 class SessionHeader;
 class SessionPage;
 class TimelineCommands;
@@ -79,6 +80,7 @@ public:
     [[nodiscard]] LibraryCommands& libraryCommands() { return *libraryCommands_; }
     [[nodiscard]] LibraryFiles& libraryFiles() { return *libraryFiles_; }
     [[nodiscard]] LibraryActions& libraryActions() { return *libraryActions_; }
+    [[nodiscard]] ReportActions& reports() { return *reports_; }
 
     void showPage(Page page);
     [[nodiscard]] Page page() const;
@@ -156,6 +158,7 @@ private:
     LibraryCommands* libraryCommands_ = nullptr;
     LibraryFiles* libraryFiles_ = nullptr;
     LibraryActions* libraryActions_ = nullptr;
+    ReportActions* reports_ = nullptr;
     MatrixPanel* matrix_ = nullptr;
     QSplitter* split_ = nullptr;
     QLabel* readOnly_ = nullptr;

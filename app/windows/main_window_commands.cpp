@@ -29,6 +29,7 @@
 #include "app/windows/library_commands.h"
 #include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
+#include "app/windows/report_actions.h"
 #include "app/windows/sample_pair.h"
 #include "app/windows/timeline_commands.h"
 #include "widgets/inputs/drop_frame.h"
@@ -84,7 +85,7 @@ void MainWindow::connectFileCommands() {
     connect(commands_->shortcuts, &QAction::triggered, this, [this] {
         showShortcuts(commands_->withShortcut() + timelineCommands_->withShortcut() +
                           flagCommands_->withShortcut() + libraryCommands_->withShortcut() +
-                          figures_->commands().withShortcut(),
+                          reports_->withShortcut() + figures_->commands().withShortcut(),
                       this);
     });
     connect(commands_->about, &QAction::triggered, this, [this] { showAbout(this); });

@@ -21,6 +21,7 @@
 #include "app/windows/library_commands.h"
 #include "app/windows/library_files.h"
 #include "app/windows/main_window.h"
+#include "app/windows/report_actions.h"
 #include "widgets/inputs/labels.h"
 #include "widgets/inputs/message_banner.h"
 #include "widgets/inputs/top_bar.h"
@@ -47,6 +48,7 @@ void MainWindow::makeLibrary() {
     libraryFiles_ =
         new LibraryFiles(*libraryCommands_, library_, document_, stored_, *matrix_, settings_, this);
     libraryActions_ = new LibraryActions(*libraryCommands_, library_, stored_, *matrix_, this);
+    reports_ = new ReportActions(library_, *matrix_, settings_, this);
     readOnly_ = makeBody({}, this);
     readOnly_->setObjectName(QStringLiteral("readOnlyStrip"));
     readOnly_->setContentsMargins(20, 5, 20, 5);
@@ -60,6 +62,7 @@ void MainWindow::fillLibraryMenus() {
     const auto bars = menu_->actions();
     const auto menuAt = [&](int place) { return bars.at(place)->menu(); };
     libraryCommands_->fillFileMenu(*menuAt(0), commands_->open);
+    reports_->fillFileMenu(*menuAt(0), libraryCommands_->closeLibrary);
     libraryCommands_->fillEditMenu(*menuAt(1));
     libraryCommands_->fillViewMenu(*menuAt(2), commands_->toggleClock);
     libraryCommands_->fillSessionMenu(*menuAt(3));
@@ -83,6 +86,11 @@ void MainWindow::connectLibrary() {
             [this](const QString& headline, const QString& text) {
                 banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
             });
+    connect(reports_, &ReportActions::told, this, [this](const QString& headline, const QString& text) {
+        banner_->showMessage(MessageBanner::Tone::Notice, headline, text);
+    });
+    connect(reports_, &ReportActions::refused, this,
+            [this](const QString& headline, const QString& text) { refuse(headline, text, text); });
     connect(libraryActions_, &LibraryActions::particularsAsked, this, &MainWindow::showParticulars);
     connect(&stored_, &StoredSession::changed, this, [this] {
         // Only another session moves the selection: an edit of this one must not take the row at hand away.
