@@ -11,7 +11,7 @@ namespace beatwitness::analysis {
 
 /// Raised whenever an analysis of the same recordings under the same settings gives other numbers: what was
 /// kept of an earlier analysis is then worked out anew.
-inline constexpr int analysisVersion = 2;
+inline constexpr int analysisVersion = 3;
 
 /// Sums of one wearing under one clock.
 struct ClockSummary {

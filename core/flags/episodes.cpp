@@ -138,7 +138,8 @@ double peakReached(const SecondTable& table, Stretch window, std::span<const std
 
 void fitShare(const SecondTable& table, Stretch episode, std::span<const std::uint8_t> taken,
               const Levels& before, const EffortSettings& settings, EpisodeFit& fit) {
-    constexpr std::size_t lastSeconds = 6;  // the way back at the end is not following
+    // The way back at the end is not following.
+    const std::size_t lastSeconds = std::max<std::size_t>(6, episode.seconds() / 10);
     std::vector<std::pair<double, double>> departures;
     const std::size_t tail = episode.last - std::min(episode.last - episode.first, lastSeconds);
     for (std::size_t i = episode.first; i <= episode.last; ++i) {
@@ -183,32 +184,24 @@ Finding missedRise(const SecondTable& table, Stretch episode, const EpisodeFit& 
             100 * std::max(fit.share, 0.0))};
 }
 
-/// The device still shows the level at which it missed a rise, shortly after: what it does not follow now is
-/// one fault with that.
-bool keepsLevel(const SecondTable& table, Stretch before, Stretch now, std::span<const std::uint8_t> taken) {
+/// Whether the device is still in the rise that it missed shortly before: measured from the levels before
+/// that rise, it follows as little of the reference as it did then.
+std::optional<Finding> stillMissed(const SecondTable& table, Stretch before, Stretch now,
+                                   std::span<const std::uint8_t> taken, const EffortSettings& settings) {
     constexpr std::size_t soon_s = 60;
-    constexpr double same_bpm = 6.0;
-    if (now.first > before.last + soon_s) return false;
-    const auto mean = [&](Stretch stretch, auto&& use) {
-        double sum = 0.0, count = 0.0;
-        for (std::size_t i = stretch.first; i <= stretch.last; ++i) {
-            if (!use(i)) continue;
-            sum += table.test.values[i];
-            count += 1.0;
-        }
-        return count > 0.0 ? sum / count : 0.0;
-    };
-    const double then_bpm = mean(before, [&](std::size_t i) { return table.paired[i] != 0; });
-    const double now_bpm = mean(now, [&](std::size_t i) { return counts(table, i, taken); });
-    return std::abs(then_bpm - now_bpm) <= same_bpm;
-}
-
-Finding stillMissed(const SecondTable& table, Stretch episode, const EpisodeFit& fit) {
-    return {FlagKind::MissedRise, episode, fit.share, 0.6,
-            fmt::format("From {} the device still shows the level at which it missed the rise before, and "
-                        "follows {:.0f} % "
-                        "of a change of {:.0f} bpm.",
-                        timeText(table, episode.first), 100 * std::max(fit.share, 0.0), fit.change_bpm)};
+    if (now.first > before.last + soon_s) return std::nullopt;
+    const auto levels = levelsBefore(table, before, taken);
+    if (!levels) return std::nullopt;
+    EpisodeFit fit;
+    fit.error_bpm = errorLate(table, now, taken, 0).value_or(0.0);
+    fitShare(table, now, taken, *levels, settings, fit);
+    if (std::abs(fit.change_bpm) < settings.leastChange_bpm || std::abs(fit.share) >= settings.missedShare ||
+        fit.reached >= 0.5 || fit.errorShare_bpm >= std::max(3.0, settings.shareLeaves * fit.error_bpm))
+        return std::nullopt;
+    return Finding{FlagKind::MissedRise, now, fit.share, 0.6,
+                   fmt::format("From {} the device is still in the rise that it missed before, and shows "
+                               "{:.0f} % of {:.0f} bpm.",
+                               timeText(table, now.first), 100 * std::max(fit.share, 0.0), fit.change_bpm)};
 }
 
 Finding lag(const SecondTable& table, Stretch episode, const EpisodeFit& fit) {
@@ -246,10 +239,11 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const auto& effort = settings.effort;
     if (static_cast<double>(episode.seconds()) < effort.least_s) return std::nullopt;
     const auto fit = fitEpisode(table, episode, taken, effort);
+    const auto still =
+        missedBefore ? stillMissed(table, *missedBefore, episode, taken, effort) : std::nullopt;
     // The beginning of a change goes unseen until the error is large enough to begin an episode.
     const double unseen_bpm = settings.follow.wrong_bpm;
-    if (!fit.baseline_bpm || std::abs(fit.change_bpm) + unseen_bpm < effort.leastChange_bpm)
-        return std::nullopt;
+    if (!fit.baseline_bpm || std::abs(fit.change_bpm) + unseen_bpm < effort.leastChange_bpm) return still;
     const bool fitsShare = fit.errorShare_bpm < std::max(3.0, effort.shareLeaves * fit.error_bpm);
     const bool never = std::abs(fit.share) < effort.missedShare && fit.reached < 0.5;
     const bool late = fit.lag_s >= effort.leastLag_s - 1.0 && fit.reachedLater >= effort.lagReaches &&
@@ -267,9 +261,8 @@ std::optional<Finding> explainEpisode(const SecondTable& table, Stretch episode,
     const bool veryBrief = static_cast<double>(episode.seconds()) < 0.5 * effort.brief_s;
     if (never && fitsShare && fit.change_bpm + unseen_bpm >= effort.leastRise_bpm && !(veryBrief && clipped))
         return missedRise(table, episode, fit);
+    if (still) return still;
     if (brief && clipped) return std::nullopt;
-    if (never && fitsShare && missedBefore && keepsLevel(table, *missedBefore, episode, taken))
-        return stillMissed(table, episode, fit);
     const bool partly = fit.share >= effort.missedShare && fit.share < effort.dampedShare;
     if (partly && fitsShare && static_cast<double>(episode.seconds()) >= 2 * effort.least_s)
         return damped(table, episode, fit);

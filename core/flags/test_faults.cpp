@@ -237,9 +237,15 @@ private:
             if (keepStandstill(episode)) continue;
             auto finding = explainEpisode(table_, episode, taken_, missed, settings_);
             if (!finding) continue;
-            if (finding->kind == FlagKind::MissedRise) missed = finding->seconds;
+            if (finding->kind == FlagKind::MissedRise) missed = chained(missed, finding->seconds);
             keep(std::move(*finding));
         }
+    }
+
+    /// A rise missed again shortly after one is one rise: its levels are those before the first.
+    [[nodiscard]] static Stretch chained(const std::optional<Stretch>& missed, Stretch now) {
+        constexpr std::size_t soon_s = 60;
+        return missed && now.first <= missed->last + soon_s ? Stretch{missed->first, now.last} : now;
     }
 
     const TestEvidence& evidence_;

@@ -96,6 +96,22 @@ TEST(TestFaults, FindASetOfTwentySecondsThatWasMissed) {
     expectOne(flags, FlagKind::MissedRise, 302, 390, 12);
 }
 
+TEST(TestFaults, TakeTheFallWithinAMissedRiseForTheSameFault) {
+    // Up by 40 bpm for a minute, then 40 below where it began; the device shows 17 % of either.
+    const auto swing = [](double t) {
+        return inside(t, 300, 360) ? 40.0 : inside(t, 361, 440) ? -40.0 : 0.0;
+    };
+
+    const auto flags = flagsOfCurves([&](double t) { return 110 + swing(t) + restless(t); },
+                                     [&](double t) { return 110 + 0.17 * swing(t) + restless(t + 40); });
+
+    ASSERT_FALSE(flags.empty());
+    EXPECT_TRUE(std::ranges::all_of(flags, [](const flags::Flag& flag) {
+        return flag.kind == FlagKind::MissedRise;
+    })) << described(flags);
+    EXPECT_NEAR(secondsOf(flags.back().span.end), 440, 3);
+}
+
 TEST(TestFaults, FindARiseThatIsFollowedLate) {
     const auto flags = flagsOfCurves(
         heart, [](double t) { return effort(inside(t, 290, 500) ? t - 25 : t) + restless(t + 40); });
