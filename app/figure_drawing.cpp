@@ -18,9 +18,7 @@ Result<Done> checked(const verbs::FigureArguments& arguments) {
         if (const auto rate = widgets::frameRate(QString::fromStdString(arguments.motion)); !rate)
             return rate.fault();
     }
-    const auto size = widgets::figureSize(QString::fromStdString(arguments.size), 1.0, arguments.dpi);
-    if (!size) return size.fault();
-    return Done{};
+    return widgets::checkedSize(QString::fromStdString(arguments.size), arguments.dpi);
 }
 
 Result<Done> writeStill(const report::MadeFigure& figure, const widgets::FigureSize& size,
@@ -65,11 +63,10 @@ verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs:
     auto figure = report::makeFigure(*library, arguments.request);
     if (!figure) return refuse(figure.fault());
     const auto definition = report::figureDefinition(*library, arguments.request);
-    const auto size =
-        widgets::figureSize(QString::fromStdString(arguments.size), figure->scene.aspect, arguments.dpi);
-    if (!size) return refuse(size.fault());
-
     const Offscreen offscreen;
+    const auto size =
+        widgets::figureSizeOf(QString::fromStdString(arguments.size), figure->scene, arguments.dpi);
+    if (!size) return refuse(size.fault());
     const widgets::ExportStyle style{arguments.dark, arguments.transparent, arguments.grey};
     const widgets::Provenance provenance{
         QString::fromUtf8(programVersion().data(), static_cast<qsizetype>(programVersion().size())),

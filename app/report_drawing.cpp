@@ -14,7 +14,7 @@ namespace beatwitness {
 namespace {
 
 Result<report::DrawnPicture> drawn(const report::Picture& picture) {
-    const auto size = widgets::figureSize(QStringLiteral("%1mm").arg(picture.width_mm), picture.scene.aspect);
+    const auto size = widgets::figureSizeOf(QStringLiteral("%1mm").arg(picture.width_mm), picture.scene);
     if (!size) return size.fault();
     const widgets::Provenance provenance{
         QString::fromUtf8(programVersion().data(), static_cast<qsizetype>(programVersion().size())),

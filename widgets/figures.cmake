@@ -1,6 +1,7 @@
 # figures/: the one drawing that screen, export and write-up share.
 target_sources(beatwitness_widgets PRIVATE
   figures/axis_ticks.cpp figures/axis_ticks.h
+  figures/card_layout.cpp figures/card_layout.h
   figures/end_labels.cpp
   figures/figure_export.cpp figures/figure_export.h
   figures/figure_preview.cpp figures/figure_preview.h

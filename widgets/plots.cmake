@@ -1,5 +1,5 @@
 target_sources(beatwitness_widgets PRIVATE
-  theme/palette.cpp theme/palette.h theme/hatch.cpp theme/hatch.h
+  theme/palette.cpp theme/palette.h theme/cut_line.cpp theme/cut_line.h theme/hatch.cpp theme/hatch.h
   theme/theme.cpp theme/theme.h
   format/number_text.cpp format/number_text.h
   format/short_names.cpp format/short_names.h

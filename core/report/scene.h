@@ -38,7 +38,7 @@ struct Paint {
     [[nodiscard]] static Paint of(flags::FlagKind kind) { return {Role::Flag, 0, kind}; }
 };
 
-enum class Dash { Solid, Dashed, Dotted };
+enum class Dash { Solid, Dashed, Dotted, DashDotted };
 
 /// A polyline with gaps. Invariants: x, y and joined have one length; x ascending.
 struct Line {
@@ -186,6 +186,9 @@ struct Statement {
 struct Scene {
     std::string title, subtitle;
     std::vector<PanelRow> rows;
+    /// The panels are alike and read row by row: they stand in as many columns as the figure's shape asks
+    /// for.
+    bool flows = false;
     /// A square panel at the right of all rows, below them where the figure is tall.
     std::optional<Panel> beside;
     std::vector<LegendEntry> legend;

@@ -7,5 +7,6 @@ beatwitness_test(figures_test
   figures/figure_export_test.cpp
   figures/figure_size_test.cpp
   figures/motion_export_test.cpp
+  figures/scene_layout_test.cpp
   figures/vector_line_test.cpp
   LIBRARIES beatwitness_demo_session beatwitness_widgets Qt6::Test)

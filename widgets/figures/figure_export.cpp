@@ -26,6 +26,8 @@ QByteArray pngOf(const report::Scene& scene, const FigureSize& size, const Expor
                  const Provenance& provenance) {
     QImage image = sceneImage(scene, size, style);
     image.setText(QStringLiteral("Title"), QString::fromStdString(scene.title));
+    if (!scene.caption.empty())
+        image.setText(QStringLiteral("Description"), QString::fromStdString(scene.caption));
     image.setText(QStringLiteral("Software"), provenance.program);
     image.setText(QStringLiteral("Definition"), provenance.definition);
     QByteArray bytes;
@@ -50,8 +52,11 @@ QByteArray svgOf(const report::Scene& scene, const FigureSize& size, const Expor
     generator.setViewBox(QRectF(QPointF(0, 0), size.paper));
     // Qt writes both as they come: an ampersand would end the file for every reader.
     generator.setTitle(QString::fromStdString(scene.title).toHtmlEscaped());
+    // The caption first: it is what a screen reader says of the picture.
     generator.setDescription(
-        (provenance.program + QLatin1Char('\n') + provenance.definition).toHtmlEscaped());
+        QStringList{QString::fromStdString(scene.caption), provenance.program, provenance.definition}
+            .join(QLatin1Char('\n'))
+            .toHtmlEscaped());
     QPainter painter(&generator);
     paintScene(painter, scene, size, paletteOf(style), optionsOf(style, true));
     painter.end();
@@ -71,6 +76,9 @@ QByteArray pdfOf(const report::Scene& scene, const FigureSize& size, const Expor
     writer.setCreator(provenance.program);
     writer.addFileAttachment(QStringLiteral("figure.json"), provenance.definition.toUtf8(),
                              QStringLiteral("application/json"));
+    if (!scene.caption.empty())
+        writer.addFileAttachment(QStringLiteral("caption.txt"), QByteArray::fromStdString(scene.caption),
+                                 QStringLiteral("text/plain"));
     QPainter painter(&writer);
     paintScene(painter, scene, size, paletteOf(style), optionsOf(style, true));
     painter.end();

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "widgets/figures/scene_layout.h"
+
 namespace beatwitness::widgets {
 namespace {
 
@@ -79,6 +81,21 @@ Result<FigureSize> figureSize(const QString& text, double aspect, int dpi) {
         return frame(width, height);
     }
     return badSize(text);
+}
+
+Result<FigureSize> figureSizeOf(const QString& text, const report::Scene& scene, int dpi) {
+    auto size = figureSize(text, scene.aspect, dpi);
+    if (!size || size->use == FigureSize::Use::Video) return size;
+    const double least =
+        leastHeight(scene, size->paper.width() - 2 * size->margin.width()) + 2 * size->margin.height();
+    size->paper.setHeight(std::max(size->paper.height(), std::ceil(least)));
+    return size;
+}
+
+Result<Done> checkedSize(const QString& text, int dpi) {
+    const auto size = figureSize(text, 1.0, dpi);
+    if (!size) return size.fault();
+    return Done{};
 }
 
 }  // namespace beatwitness::widgets

@@ -5,6 +5,7 @@
 #include <QString>
 
 #include "core/foundation/result.h"
+#include "core/report/scene.h"
 
 namespace beatwitness::widgets {
 
@@ -29,5 +30,11 @@ struct FigureSize {
 /// (64 to 8192 each). Print sizes take their height from `aspect` (width over height) and `dpi` dots an inch
 /// (72 to 1200). Faults: WrongUsage with what was expected.
 [[nodiscard]] Result<FigureSize> figureSize(const QString& text, double aspect, int dpi = 300);
+
+/// The size of this scene: in print at least as high as it needs to be read at that width. Requires: a
+/// QGuiApplication, whose fonts it measures. Faults: those above.
+[[nodiscard]] Result<FigureSize> figureSizeOf(const QString& text, const report::Scene& scene, int dpi = 300);
+/// Faults of figureSize() for a scene that is still to be made.
+[[nodiscard]] Result<Done> checkedSize(const QString& text, int dpi);
 
 }  // namespace beatwitness::widgets

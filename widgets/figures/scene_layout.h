@@ -31,8 +31,16 @@ struct SceneLayout {
     QStringList title, subtitle, footnote;
     QRectF titleBox, subtitleBox, legendBox, footnoteBox, body;
     std::vector<PlacedPanel> panels;
+    std::size_t leftOut = 0;  ///< panels that flow and have no room where they could be read
     std::vector<std::vector<std::size_t>> legendLines;  ///< entries of each line
 };
+
+/// The least height, in points, at which everything of the scene can be read on a page `width` points wide,
+/// margins not counted.
+[[nodiscard]] double leastHeight(const report::Scene& scene, double width);
+
+/// The label of an axis in lines that fit the panel.
+[[nodiscard]] QStringList axisLabelLines(const report::Axis& axis, double width);
 
 /// Places everything inside `area` (points). Rows whose panels are as many share their left and right edges,
 /// so that one time axis runs through all of them. Refers to `scene`, which must outlive it.

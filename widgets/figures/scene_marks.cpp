@@ -3,6 +3,7 @@
 #include <QImage>
 #include <QPainterPath>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "widgets/figures/figure_text.h"
@@ -151,7 +152,7 @@ void draw(QPainter& painter, const report::Histogram& histogram, const PlacedPan
                              mixed(style.palette.paper, colour, 0.3));
         outline << QPointF(left, top) << QPointF(right, top);
     }
-    painter.setPen(penOf(colour, 1.0, report::Dash::Solid));
+    painter.setPen(penOf(colour, 1.0, dashOf(histogram.paint, report::Dash::Solid, style)));
     painter.drawPolyline(outline);
 }
 
@@ -214,9 +215,10 @@ void drawColumns(QPainter& painter, const report::Line& line, const PlacedPanel&
 void draw(QPainter& painter, const report::Line& line, const PlacedPanel& place, const MarkStyle& style) {
     const QColor colour = colourOf(line.paint, style);
     const bool upright = place.panel->y.kind == report::Axis::Kind::Categories;
-    if (!style.vector && line.dash == report::Dash::Solid && !upright && line.x.size() > 200)
+    const auto dash = dashOf(line.paint, line.dash, style);
+    if (!style.vector && dash == report::Dash::Solid && !upright && line.x.size() > 200)
         return drawColumns(painter, line, place, colour);
-    painter.setPen(penOf(colour, line.width_pt, line.dash));
+    painter.setPen(penOf(colour, line.width_pt, dash));
     painter.setBrush(Qt::NoBrush);
     for (const auto& stroke : strokesOf(line, place, column_pt))
         stroke.size() == 1 ? painter.drawPoint(stroke.front()) : painter.drawPolyline(stroke);
@@ -307,10 +309,18 @@ QColor colourOf(const report::Paint& paint, const MarkStyle& style) {
     return style.grey ? QColor::fromHsl(0, 0, qGray(colour.rgb())) : colour;
 }
 
+report::Dash dashOf(const report::Paint& paint, report::Dash dash, const MarkStyle& style) {
+    if (!style.grey || paint.role != report::Paint::Role::Device || dash != report::Dash::Solid) return dash;
+    constexpr std::array dashes{report::Dash::Solid, report::Dash::Dashed, report::Dash::Dotted,
+                                report::Dash::DashDotted};
+    return dashes[static_cast<std::size_t>(paint.index) % dashes.size()];
+}
+
 QPen penOf(const QColor& colour, double width, report::Dash dash) {
     QPen pen(colour, width, Qt::SolidLine, Qt::FlatCap, Qt::RoundJoin);
     if (dash == report::Dash::Dashed) pen.setDashPattern({4.0, 2.5});
     if (dash == report::Dash::Dotted) pen.setDashPattern({1.2, 2.0});
+    if (dash == report::Dash::DashDotted) pen.setDashPattern({4.0, 2.0, 1.2, 2.0});
     return pen;
 }
 

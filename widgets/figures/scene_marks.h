@@ -18,6 +18,9 @@ struct MarkStyle {
     bool grey = false;  ///< as a black-and-white printer would show it
 };
 
+/// A solid line of a device in grey is dashed by its place: greys of two devices look alike.
+[[nodiscard]] report::Dash dashOf(const report::Paint& paint, report::Dash dash, const MarkStyle& style);
+
 [[nodiscard]] QColor colourOf(const report::Paint& paint, const MarkStyle& style);
 
 /// Draws one mark into its panel. The painter's unit is the point.

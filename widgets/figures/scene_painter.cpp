@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "widgets/figures/card_layout.h"
 #include "widgets/figures/figure_text.h"
 
 namespace beatwitness::widgets {
@@ -32,7 +33,7 @@ void drawSample(QPainter& painter, const report::LegendEntry& entry, const QRect
         case Sample::None:
             break;
         case Sample::Stroke:
-            painter.setPen(penOf(colour, 1.4, entry.dash));
+            painter.setPen(penOf(colour, 1.4, dashOf(entry.paint, entry.dash, style)));
             painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()));
             break;
         case Sample::Swatch: {
@@ -149,17 +150,20 @@ void drawAxisLabels(QPainter& painter, const PlacedPanel& place, const MarkStyle
         y += metrics.height();
     }
     // The unit stands above the axis, upright: turned words are slow to read.
-    if (!panel.y.label.empty())
-        painter.drawText(QPointF(panel.y.kind == Axis::Kind::Hidden ? place.axes.left() : place.whole.left(),
-                                 y + metrics.ascent()),
-                         qt(panel.y.label));
-    if (panel.x.label.empty()) return;
+    const double left = panel.y.kind == Axis::Kind::Hidden ? place.axes.left() : place.whole.left();
+    for (const auto& line : axisLabelLines(panel.y, place.whole.width())) {
+        painter.drawText(QPointF(left, y + metrics.ascent()), line);
+        y += metrics.height();
+    }
     const double tickRow = panel.x.kind == Axis::Kind::Hidden ? 0.0 : metrics.height() + 3.0;
-    const QString label = metrics.elidedText(qt(panel.x.label), Qt::ElideRight, place.whole.width());
-    const double left =
-        std::clamp(place.axes.center().x() - metrics.horizontalAdvance(label) / 2, place.whole.left(),
-                   std::max(place.whole.left(), place.whole.right() - metrics.horizontalAdvance(label)));
-    painter.drawText(QPointF(left, place.axes.bottom() + tickRow + 2.0 + metrics.ascent()), label);
+    y = place.axes.bottom() + tickRow + 2.0;
+    for (const auto& line : axisLabelLines(panel.x, place.whole.width())) {
+        const double width = metrics.horizontalAdvance(line);
+        const double at = std::clamp(place.axes.center().x() - width / 2, place.whole.left(),
+                                     std::max(place.whole.left(), place.whole.right() - width));
+        painter.drawText(QPointF(at, y + metrics.ascent()), line);
+        y += metrics.height();
+    }
 }
 
 void drawPanel(QPainter& painter, const PlacedPanel& place, const MarkStyle& style) {
@@ -178,75 +182,64 @@ void drawPanel(QPainter& painter, const PlacedPanel& place, const MarkStyle& sty
     drawAxisLabels(painter, place, style);
 }
 
-/// The largest size between Plain and Statement in which `text` fits `width`.
-QFont fitting(const QString& text, double width) {
-    QFont font = figureFont(TextSize::Statement, true);
-    for (int size = static_cast<int>(TextSize::Statement); size > static_cast<int>(TextSize::Plain); --size) {
-        font.setPixelSize(size);
-        if (QFontMetricsF(font).horizontalAdvance(text) <= width) break;
-    }
-    return font;
-}
-
-void drawStatement(QPainter& painter, const report::Statement& statement, const QRectF& box,
-                   const MarkStyle& style) {
-    const QFont plain = figureFont(TextSize::Plain), value = fitting(qt(statement.value), box.width());
-    const QFontMetricsF metrics(plain), big(value);
-    const auto notes = wrapped(qt(statement.note), figureFont(TextSize::Small), box.width(), 3);
-    const auto label = wrapped(qt(statement.label), plain, box.width(), 2);
-    drawLines(painter, label, box, plain, style.palette.quietInk);
-    double y = box.top() + metrics.height() * static_cast<double>(label.size() - 1) + metrics.ascent();
-    y += big.ascent() + 4.0;
-    painter.setFont(value);
-    painter.setPen(style.palette.ink);
-    painter.drawText(QPointF(box.left(), y), qt(statement.value));
-    painter.fillRect(QRectF(box.left(), y + 5.0, std::min(26.0, box.width()), 2.0),
-                     colourOf(statement.paint, style));
-    drawLines(painter, notes, QRectF(box.left(), y + 11.0, box.width(), 40.0), figureFont(TextSize::Small),
-              style.palette.quietInk);
-}
-
 void drawCard(QPainter& painter, const report::Scene& scene, const SceneLayout& layout,
               const MarkStyle& style) {
-    const QRectF& body = layout.body;
-    const bool upright = body.height() > body.width() * 0.75;
-    const auto count = static_cast<double>(scene.statements.size());
-    const QFont verdict = figureFont(TextSize::Verdict, true);
-    const auto lines = wrapped(qt(scene.verdict), verdict, body.width(), 3);
-    const double foot = lineHeight(verdict) * static_cast<double>(lines.size()) + 6.0;
-    for (std::size_t i = 0; i < scene.statements.size(); ++i) {
-        const auto at = static_cast<double>(i);
-        const QRectF box = upright ? QRectF(body.left(), body.top() + at * (body.height() - foot) / count,
-                                            body.width(), (body.height() - foot) / count)
-                                   : QRectF(body.left() + at * body.width() / count,
-                                            body.top() + (body.height() - foot) * 0.12,
-                                            body.width() / count - 12.0, body.height() - foot);
-        drawStatement(painter, scene.statements[i], box, style);
+    const auto card = layOutCard(scene, layout.body);
+    for (std::size_t i = 0; i < card.statements.size(); ++i) {
+        const auto& statement = card.statements[i];
+        drawLines(painter, statement.label, statement.labelBox, figureFont(TextSize::Plain),
+                  style.palette.quietInk);
+        painter.setFont(card.value);
+        painter.setPen(style.palette.ink);
+        painter.drawText(statement.value, qt(scene.statements[i].value));
+        painter.fillRect(statement.mark, colourOf(scene.statements[i].paint, style));
+        drawLines(painter, statement.note, statement.noteBox, figureFont(TextSize::Small),
+                  style.palette.quietInk);
     }
-    drawLines(painter, lines, QRectF(body.left(), body.bottom() - foot + 6.0, body.width(), foot), verdict,
-              style.palette.ink);
+    drawLines(painter, card.verdict, card.verdictBox, figureFont(TextSize::Verdict, true), style.palette.ink);
+}
+
+/// Paper of print is the printer's own.
+Palette forPrint(Palette palette) {
+    if (palette.paper.lightness() > 200) palette.paper = Qt::white;
+    return palette;
+}
+
+/// What had no room is told, not passed over.
+void drawLeftOut(QPainter& painter, const SceneLayout& layout, const MarkStyle& style) {
+    if (layout.leftOut == 0) return;
+    const QFont font = figureFont(TextSize::Small);
+    painter.setFont(font);
+    painter.setPen(style.palette.quietInk);
+    const QString text = QStringLiteral("%1 more have no room at this size").arg(layout.leftOut);
+    const QFontMetricsF metrics(font);
+    painter.drawText(QPointF(layout.body.right() - metrics.horizontalAdvance(text),
+                             layout.body.bottom() - metrics.descent()),
+                     text);
 }
 
 }  // namespace
 
 void paintScene(QPainter& painter, const report::Scene& scene, const FigureSize& size, const Palette& palette,
                 const PaintOptions& options) {
-    const MarkStyle style{palette, options.vector, options.grey};
+    const Palette used = size.use == FigureSize::Use::Print ? forPrint(palette) : palette;
+    const MarkStyle style{used, options.vector, options.grey};
     painter.setRenderHint(QPainter::Antialiasing, true);
     painter.setRenderHint(QPainter::TextAntialiasing, true);
     painter.setRenderHint(QPainter::LosslessImageRendering, true);
-    if (!options.transparent) painter.fillRect(QRectF(QPointF(0, 0), size.paper), palette.paper);
+    if (!options.transparent) painter.fillRect(QRectF(QPointF(0, 0), size.paper), used.paper);
     const QRectF area = QRectF(QPointF(0, 0), size.paper)
                             .adjusted(size.margin.width(), size.margin.height() + size.extraTop,
                                       -size.margin.width(), -size.margin.height() - size.extraBottom);
     const SceneLayout layout = layOut(scene, area);
-    drawLines(painter, layout.title, layout.titleBox, figureFont(TextSize::Title, true), palette.ink);
-    drawLines(painter, layout.subtitle, layout.subtitleBox, figureFont(TextSize::Small), palette.quietInk);
+    drawLines(painter, layout.title, layout.titleBox, figureFont(TextSize::Title, true), used.ink);
+    drawLines(painter, layout.subtitle, layout.subtitleBox, figureFont(TextSize::Small), used.quietInk);
     drawLegend(painter, scene, layout, style);
     for (const auto& place : layout.panels)
         drawPanel(painter, place, style);
     if (!scene.statements.empty()) drawCard(painter, scene, layout, style);
-    drawLines(painter, layout.footnote, layout.footnoteBox, figureFont(TextSize::Small), palette.quietInk);
+    drawLines(painter, layout.footnote, layout.footnoteBox, figureFont(TextSize::Small), used.quietInk);
+    drawLeftOut(painter, layout, style);
 }
 
 }  // namespace beatwitness::widgets

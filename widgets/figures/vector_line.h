@@ -1,13 +1,12 @@
 #pragma once
 
-#include <QLineF>
 #include <QPolygonF>
 #include <QRectF>
-#include <optional>
 #include <vector>
 
 #include "core/report/scene.h"
 #include "widgets/figures/scene_layout.h"
+#include "widgets/theme/cut_line.h"
 
 namespace beatwitness::widgets {
 
@@ -15,9 +14,5 @@ namespace beatwitness::widgets {
 /// each column `column_pt` wide: what the eye can tell at print size, a tenth of the file.
 [[nodiscard]] std::vector<QPolygonF> strokesOf(const report::Line& line, const PlacedPanel& place,
                                                double column_pt);
-
-/// The part of a straight line inside `rect`; nothing where it misses. Source: Liang & Barsky, ACM Trans
-/// Graph 1984;3:1-22.
-[[nodiscard]] std::optional<QLineF> cutTo(const QRectF& rect, const QLineF& line);
 
 }  // namespace beatwitness::widgets

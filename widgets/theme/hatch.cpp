@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "widgets/theme/cut_line.h"
+
 namespace beatwitness::widgets {
 namespace {
 
@@ -38,23 +40,27 @@ void addDiagonals(QList<QLineF>& lines, const QRectF& rect, double step, int slo
     }
 }
 
-/// A zigzag of `height` pixels from the left to the right edge around every multiple of `step`.
+void addCut(QList<QLineF>& lines, const QRectF& rect, const QLineF& line) {
+    if (const auto cut = cutTo(rect, line)) lines.append(*cut);
+}
+
+/// Zigzags of `height` around every multiple of `step`, cut off at the rect's edges.
 void addZigzags(QList<QLineF>& lines, const QRectF& rect, double step, double height, double length) {
-    for (double y = firstMultiple(rect.top(), step); y + height <= rect.bottom(); y += step)
-        for (double x = firstMultiple(rect.left(), length); x + length <= rect.right(); x += length) {
-            lines.append(QLineF(x, y + height, x + length / 2, y));
-            lines.append(QLineF(x + length / 2, y, x + length, y + height));
+    for (double y = firstMultiple(rect.top() - height, step); y <= rect.bottom(); y += step)
+        for (double x = firstMultiple(rect.left() - length, length); x <= rect.right(); x += length) {
+            addCut(lines, rect, QLineF(x, y + height, x + length / 2, y));
+            addCut(lines, rect, QLineF(x + length / 2, y, x + length, y + height));
         }
 }
 
 /// Steps like a battlement: told from the zigzag at any size.
 void addSteps(QList<QLineF>& lines, const QRectF& rect, double step) {
     const double length = step * 1.5, height = step * 0.4;
-    for (double y = firstMultiple(rect.top(), step); y + height <= rect.bottom(); y += step)
-        for (double x = firstMultiple(rect.left(), length); x + length <= rect.right(); x += length) {
-            lines.append(QLineF(x, y, x + length / 2, y));
-            lines.append(QLineF(x + length / 2, y, x + length / 2, y + height));
-            lines.append(QLineF(x + length / 2, y + height, x + length, y + height));
+    for (double y = firstMultiple(rect.top() - height, step); y <= rect.bottom(); y += step)
+        for (double x = firstMultiple(rect.left() - length, length); x <= rect.right(); x += length) {
+            addCut(lines, rect, QLineF(x, y, x + length / 2, y));
+            addCut(lines, rect, QLineF(x + length / 2, y, x + length / 2, y + height));
+            addCut(lines, rect, QLineF(x + length / 2, y + height, x + length, y + height));
         }
 }
 

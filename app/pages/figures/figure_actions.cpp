@@ -213,7 +213,7 @@ void FigureActions::askFilm() {
     const auto* is = figure();
     const auto* made = is ? page_.maker().of(*page_.current()) : nullptr;
     if (!made || !made->figure || !made->figure->motion) return;
-    const auto size = sizeOf(is->look, made->figure->scene.aspect);
+    const auto size = sizeOf(is->look, made->figure->scene);
     if (!size) return;
     widgets::Film film{made->figure->scene, *made->figure->motion, *size, styleOf(is->look), {}, {}};
     film.options.length_s = widgets::usualLength_s(film.motion);

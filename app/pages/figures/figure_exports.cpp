@@ -32,7 +32,7 @@ Result<Made> madeFrom(Library& library, const FigureParticulars& figure, const R
             fault.message = "the figure \"" + figure.name + "\" cannot be made: " + fault.message;
         return fault;
     }
-    const auto size = sizeOf(figure.look, made->scene.aspect);
+    const auto size = sizeOf(figure.look, made->scene);
     if (!size) return size.fault();
     const auto program = programVersion();
     return Made{std::move(*made),

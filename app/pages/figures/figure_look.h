@@ -7,9 +7,10 @@
 /// The look of a stored figure as the drawing takes it.
 namespace beatwitness::app {
 
-/// `aspect`: of the scene. Faults: those of figureSize().
-[[nodiscard]] inline Result<widgets::FigureSize> sizeOf(const library::FigureLook& look, double aspect) {
-    return widgets::figureSize(QString::fromStdString(look.size), aspect, look.dpi);
+/// Faults: those of figureSizeOf().
+[[nodiscard]] inline Result<widgets::FigureSize> sizeOf(const library::FigureLook& look,
+                                                        const report::Scene& scene) {
+    return widgets::figureSizeOf(QString::fromStdString(look.size), scene, look.dpi);
 }
 
 [[nodiscard]] inline widgets::ExportStyle styleOf(const library::FigureLook& look) {

@@ -14,7 +14,7 @@ namespace {
 
 /// The figure as small as a list shows it, in its own look.
 QImage thumbnailOf(const report::Scene& scene, const FigureLook& look, double pixelRatio) {
-    const auto size = sizeOf(look, scene.aspect);
+    const auto size = sizeOf(look, scene);
     if (!size) return {};
     auto small = *size;
     const QSizeF room = QSizeF(FigureMaker::thumbnailSize) * pixelRatio;

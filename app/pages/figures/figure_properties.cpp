@@ -404,7 +404,7 @@ void FigureProperties::addLook() {
         [](Figure& is, const QString& typed) -> std::optional<QString> {
             const QString size =
                 QString(typed).remove(QLatin1Char(' ')).replace(QChar(0xd7), QLatin1Char('x')).toLower();
-            const auto figure = figureSize(size, 1.6);
+            const auto figure = checkedSize(size, 300);
             if (!figure) return sentenceOf(figure.fault());
             is.look.size = size.toStdString();
             return std::nullopt;
@@ -412,7 +412,7 @@ void FigureProperties::addLook() {
     row.custom(
         tr("Dots an inch"), [](const Figure& is) { return QString::number(is.look.dpi); },
         [](Figure& is, const QString& typed) -> std::optional<QString> {
-            const auto figure = figureSize(QStringLiteral("85mm"), 1.6, typed.toInt());
+            const auto figure = checkedSize(QStringLiteral("85mm"), typed.toInt());
             if (!figure) return sentenceOf(figure.fault());
             is.look.dpi = typed.toInt();
             return std::nullopt;

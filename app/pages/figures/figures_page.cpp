@@ -228,7 +228,7 @@ void FiguresPage::showCurrent() {
     if (!made) return preview_->showWords(tr("It is being drawn …"));
     if (made->fault) return preview_->showWords(QString::fromStdString(sentence(*made->fault)));
     const auto& scene = made->figure->scene;
-    const auto size = sizeOf(is->look, scene.aspect);
+    const auto size = sizeOf(is->look, scene);
     if (!size) return preview_->showWords(QString::fromStdString(sentence(size.fault())));
     const QSize pixels = size->pixels();
     facts_->setText(tr("%1 × %2 px").arg(pixels.width()).arg(pixels.height()));

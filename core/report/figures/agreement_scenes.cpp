@@ -95,6 +95,35 @@ void addLevel(Panel& panel, const Level& level, Dash dash) {
                                   level.label + " " + signedNumber(level.value)});
 }
 
+/// Errors that all but `tailShare` of every device's seconds at either end lie within, in whole bpm and at
+/// least ten to both sides: a few wild seconds must not squeeze the rest.
+std::pair<double, double> commonErrors(std::span<const ErrorCounts> devices) {
+    constexpr double tailShare = 0.0025;
+    double lowest = -10.5, highest = 10.5;
+    for (const auto& device : devices) {
+        const double tail = tailShare * device.pairs;
+        double below = 0.0, above = 0.0;
+        std::size_t first = 0, last = device.counts.size();
+        while (first < last && below + device.counts[first] <= tail)
+            below += device.counts[first++];
+        while (last > first && above + device.counts[last - 1] <= tail)
+            above += device.counts[--last];
+        lowest = std::min(lowest, device.first_bpm + static_cast<double>(first) - 1.5);
+        highest = std::max(highest, device.first_bpm + static_cast<double>(last) + 0.5);
+    }
+    return {lowest, highest};
+}
+
+/// In per cent of the device's seconds.
+double shareBeyond(const ErrorCounts& device, double lowest, double highest) {
+    double beyond = 0.0;
+    for (std::size_t i = 0; i < device.counts.size(); ++i) {
+        const double error = device.first_bpm + static_cast<double>(i);
+        if (error < lowest || error > highest) beyond += device.counts[i];
+    }
+    return 100.0 * beyond / device.pairs;
+}
+
 std::string scaleWords(Cells::Scale scale) {
     switch (scale) {
         case Cells::Scale::Linear:
@@ -159,6 +188,7 @@ Scene smallMapsScene(std::vector<std::vector<SmallMap>> rows, Cells::Scale scale
             largest = std::max(largest, static_cast<double>(map.map.largest));
         }
     }
+    scene.flows = true;
     const RateRange range = rangeOf(all);
     if (!all.empty()) scene.legend.push_back(rampEntry(largest, all.front().cellWidth_bpm, scale));
     scene.legend.push_back(
@@ -222,7 +252,9 @@ Scene distributionScene(std::span<const ErrorCounts> devices, const FigureWords&
     panel.x.kind = Axis::Kind::Signed;
     panel.x.label = "error, bpm (test minus reference)";
     panel.y.label = "% of paired seconds, a whole bpm each";
-    double lowest = -10, highest = 10, tallest = 1;
+    double tallest = 1;
+    const auto [lowest, highest] = commonErrors(devices);
+    double beyond_pct = 0.0;
     for (const auto& device : devices) {
         if (device.pairs <= 0) continue;
         Histogram histogram;
@@ -233,14 +265,17 @@ Scene distributionScene(std::span<const ErrorCounts> devices, const FigureWords&
             histogram.heights.push_back(100.0 * count / device.pairs);
             tallest = std::max(tallest, histogram.heights.back());
         }
-        lowest = std::min(lowest, histogram.first - 1);
-        highest = std::max(highest, histogram.first + static_cast<double>(histogram.heights.size()) + 1);
+        beyond_pct = std::max(beyond_pct, shareBeyond(device, lowest, highest));
         panel.marks.emplace_back(std::move(histogram));
         scene.legend.push_back({device.device, paintOf(device.deviceIndex), LegendEntry::Sample::Stroke});
     }
     panel.x.lowest = lowest;
     panel.x.highest = highest;
     panel.y.highest = tallest * 1.05;
+    if (beyond_pct > 0)
+        scene.legend.push_back({fmt::format("up to {} % of a device's seconds lie beyond this axis",
+                                            figureNumber(beyond_pct, beyond_pct < 0.1 ? 2 : 1)),
+                                Paint::ink(), LegendEntry::Sample::None});
     panel.marks.insert(panel.marks.begin(),
                        Zone{-tolerance_bpm, tolerance_bpm, true, Paint::quiet(), "\u00b15 bpm", false});
     panel.marks.emplace_back(Rule{0.0, 0.0, true, Paint::ink(), Dash::Solid, 0.6, false, {}});

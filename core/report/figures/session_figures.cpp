@@ -133,6 +133,7 @@ void shareRates(std::vector<Panel>& panels) {
 
 Scene smallMultiples(std::vector<Panel> panels) {
     Scene scene;
+    scene.flows = true;
     shareRates(panels);
     const std::size_t columns = std::min(smallColumns, panels.size());
     for (std::size_t i = 0; i < panels.size(); i += columns) {

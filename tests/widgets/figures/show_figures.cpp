@@ -176,7 +176,7 @@ std::vector<Named> comparisonFigures() {
 }
 
 void write(const QString& folder, const Named& named, const char* size, const char* ending, bool dark) {
-    const auto figure = widgets::figureSize(QString::fromLatin1(size), named.scene.aspect);
+    const auto figure = widgets::figureSizeOf(QString::fromLatin1(size), named.scene);
     if (!figure) return;
     const QString path = QStringLiteral("%1/%2-%3%4.%5")
                              .arg(folder, QLatin1String(named.name), QLatin1String(size),
