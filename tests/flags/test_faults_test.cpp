@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "tests/flags/small_session.h"
 
 using namespace beatwitness;
