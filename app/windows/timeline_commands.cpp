@@ -138,7 +138,7 @@ void TimelineCommands::makePhaseEdits() {
     });
     phases_ << add(tr("&Split at Cursor"), Qt::Key_S, "splitPhase", [this] { split(); });
     phases_ << add(tr("&Join with Next"), Qt::Key_J, "joinPhase", [this] { join(); });
-    phases_ << add(tr("&Copy to Other Sessions …"), Qt::CTRL | Qt::SHIFT | Qt::Key_P, "copyPhases",
+    phases_ << add(tr("&Copy to Other Sessions …"), Qt::CTRL | Qt::ALT | Qt::Key_P, "copyPhases",
                    [this] { emit phaseCopiesWanted(); });
     phases_ << add(
         tr("D&elete"), Qt::Key_Delete, "deletePhase", [this] { erase(); }, Keys::Timeline);

@@ -17,7 +17,7 @@ FigureCommands::FigureCommands(QWidget* window, QWidget* list)
     remove = add(list, tr("De&lete"), Qt::Key_Delete, "deleteFigure");
     for (auto* action : {duplicate, rename, moveUp, moveDown, remove})
         action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-    exportOne = add(window, tr("&Export …"), Qt::CTRL | Qt::SHIFT | Qt::Key_E, "exportFigure");
+    exportOne = add(window, tr("&Export …"), Qt::CTRL | Qt::ALT | Qt::Key_X, "exportFigure");
     exportAll = add(window, tr("Export A&ll …"), {}, "exportFigures");
     exportFilm = add(window, tr("Export as Fil&m …"), {}, "exportFilm");
     fitView = add(window, tr("F&it the View"), {}, "fitFigure");
