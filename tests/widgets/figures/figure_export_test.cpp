@@ -2,7 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <QProcess>
 #include <QRegularExpression>
+#include <QStandardPaths>
 #include <QTemporaryDir>
 
 #include "core/report/figures/session_scenes.h"
@@ -51,6 +53,34 @@ TEST(FigureExport, OfAnSvgKeepsTextAsText) {
 // The trace of a session of 48 min at 1 Hz.
 TEST(FigureExport, OfAnHourStaysSmallAsSvg) {
     EXPECT_LT(written(FigureFormat::Svg, "180mm").size(), 300'000);
+}
+
+// Judged by another program: the dates inside differ, what is seen does not.
+TEST(FigureExport, LooksTheSameInTwoPdfsOfOneScene) {
+    const QString renderer = QStandardPaths::findExecutable(QStringLiteral("pdftoppm"));
+    if (renderer.isEmpty()) GTEST_SKIP() << "no pdftoppm";
+    const QTemporaryDir folder;
+    std::vector<QImage> pages;
+    for (const auto* name : {"one", "two"}) {
+        const QString file = folder.filePath(QLatin1String(name));
+        ASSERT_TRUE(writeWhole(file + QStringLiteral(".pdf"), written(FigureFormat::Pdf, "85mm")));
+        QProcess::execute(renderer,
+                          {QStringLiteral("-png"), QStringLiteral("-singlefile"), QStringLiteral("-r"),
+                           QStringLiteral("150"), file + QStringLiteral(".pdf"), file});
+        pages.emplace_back(file + QStringLiteral(".png"));
+    }
+
+    ASSERT_FALSE(pages[0].isNull());
+    EXPECT_EQ(pages[0], pages[1]);
+}
+
+TEST(FigureExport, SaysTheCaptionInEveryFormat) {
+    EXPECT_TRUE(QImage::fromData(written(FigureFormat::Png, "640x400"))
+                    .text(QStringLiteral("Description"))
+                    .contains(QStringLiteral("heart rate by strap")));
+    EXPECT_TRUE(
+        written(FigureFormat::Svg, "85mm").contains("<desc>Intervals on the ergometer: heart rate by strap"));
+    EXPECT_TRUE(written(FigureFormat::Pdf, "85mm").contains("caption.txt"));
 }
 
 TEST(FigureExport, IsClearWhereTransparentIsAsked) {
