@@ -238,6 +238,9 @@ void PooledSide::showLimits(const report::AgreementView& view) {
 }
 
 void PooledSide::fit() {
+    // Two devices share the width there is; more of them scroll.
+    numbers_->horizontalHeader()->setSectionResizeMode(
+        upright_->columnCount() <= 2 ? QHeaderView::Stretch : QHeaderView::ResizeToContents);
     numbers_->resizeRowsToContents();
     numbers_->setFixedHeight(numbers_->verticalHeader()->length() +
                              numbers_->horizontalHeader()->sizeHint().height() +
