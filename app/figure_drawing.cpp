@@ -60,9 +60,12 @@ verbs::ExitCode drawFigure(const verbs::FigureArguments& arguments, const verbs:
     if (const auto good = checked(arguments); !good) return refuse(good.fault());
     auto library = verbs::openLibrary(arguments.library);
     if (!library) return refuse(library.fault());
-    auto figure = report::makeFigure(*library, arguments.request);
+    auto request = arguments.example ? report::exampleOf(*library, arguments.request, *arguments.example)
+                                     : Result<report::FigureRequest>{arguments.request};
+    if (!request) return refuse(request.fault());
+    auto figure = report::makeFigure(*library, *request);
     if (!figure) return refuse(figure.fault());
-    const auto definition = report::figureDefinition(*library, arguments.request);
+    const auto definition = report::figureDefinition(*library, *request);
     const Offscreen offscreen;
     const auto size =
         widgets::figureSizeOf(QString::fromStdString(arguments.size), figure->scene, arguments.dpi);

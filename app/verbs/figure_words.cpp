@@ -48,6 +48,13 @@ void FigureWords::addTo(CLI::App& verb) {
     verb.add_option("--scale", scale_, "of the counts in a map: log, cube-root or linear")
         ->check(CLI::IsMember({"log", "cube-root", "linear"}));
     verb.add_option("--subtitle", request.subtitle, "in place of the program's own subtitle");
+    verb.add_option(
+            "--example", example_,
+            "typical, best or worst: the session of one device that the rule chooses, by --metric, or with "
+            "--flag the stretch")
+        ->check(CLI::IsMember({"typical", "best", "worst"}));
+    verb.add_option("--metric", metric_, "what --example goes by: mae_bpm, mape_pct, within_5_bpm_pct, …");
+    verb.add_option("--flag", flag_, "an example of this kind of flag: half-rate, lag, …");
     verb.add_option("--title", request.title, "in place of the program's own title");
     verb.add_option("--size", figure_.size,
                     "1080p, 4k, vertical, a width such as 85mm, or pixels such as 1920x1080");
@@ -69,11 +76,30 @@ void FigureWords::addTo(CLI::App& verb) {
         ->required();
 }
 
+Result<std::optional<report::ExampleAsk>> FigureWords::example() const {
+    using Asked = std::optional<report::ExampleAsk>;
+    if (example_.empty() && flag_.empty()) return Asked{};
+    if (kind_ != "overlay") return wrong("--example and --flag are for --kind overlay");
+    report::ExampleAsk ask;
+    ask.rule =
+        report::exampleRuleOf(example_.empty() ? "worst" : example_).value_or(report::ExampleRule::Worst);
+    const auto* facts = agreement::metricOfKey(metric_);
+    if (facts == nullptr) return wrong("--metric takes a metric such as mae_bpm, not \"" + metric_ + "\"");
+    ask.metric = facts->metric;
+    if (flag_.empty()) return Asked{ask};
+    ask.flag = flags::flagKindOf(flag_);
+    if (!ask.flag) return wrong("--flag takes a kind of flag such as half-rate, not \"" + flag_ + "\"");
+    return Asked{ask};
+}
+
 Result<FigureArguments> FigureWords::arguments() const {
     FigureArguments arguments = figure_;
     const auto kind = report::figureKindOf(kind_);
     if (!kind) return wrong("--kind takes one of " + kindNames() + ", not \"" + kind_ + "\"");
     arguments.request.kind = *kind;
+    auto asked = example();
+    if (!asked) return asked.fault();
+    arguments.example = *asked;
     arguments.dark = theme_ == "dark";
     arguments.request.clock =
         clock_ == "aligned" ? evaluation::Clock::Aligned : evaluation::Clock::AsRecorded;

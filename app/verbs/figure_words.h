@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/verbs/verb.h"
+#include "core/report/examples.h"
 #include "core/report/figures/figure_request.h"
 
 namespace CLI {
@@ -17,6 +18,7 @@ namespace beatwitness::verbs {
 struct FigureArguments {
     std::string library;
     report::FigureRequest request;
+    std::optional<report::ExampleAsk> example;  ///< chosen by rule from the sessions of the request
     std::string size = "1080p";
     bool dark = false;
     bool transparent = false;
@@ -41,6 +43,9 @@ public:
 
 private:
     FigureArguments figure_;
+    [[nodiscard]] Result<std::optional<report::ExampleAsk>> example() const;
+
+    std::string example_, metric_ = "mae_bpm", flag_;
     std::string kind_, theme_ = "light", clock_ = "aligned", referenceFaults_ = "exclude", scale_ = "log",
                        motionStyle_ = "grow";
     std::vector<std::string> shown_{"flags", "phases", "pins", "errors"};

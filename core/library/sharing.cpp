@@ -171,13 +171,14 @@ struct Column {
 
 /// Words of closed lists, digests and keys: no place for a name, and a replaced word would be damage.
 bool isClosed(const Column& column) {
-    static constexpr std::array<std::string_view, 22> closed{
-        "channel.kind",       "criterion.metric",  "criterion.sense",   "figure.kind",
-        "figure.scale",       "figure.size",       "phase.kind",        "phase.origin",
-        "recording.clock",    "recording.format",  "recording.read_by", "recording.sha256",
-        "wearer.label",       "wearer.skin_tone",  "wearing.clock",     "wearing.outcome",
-        "wearing.role",       "wearing.unit",      "recording.file",    "planned_session.day",
-        "comparison.choices", "recording.firmware"};
+    static constexpr std::array<std::string_view, 27> closed{
+        "channel.kind",          "criterion.metric",      "criterion.sense",      "figure.kind",
+        "figure.scale",          "figure.size",           "phase.kind",           "phase.origin",
+        "recording.clock",       "recording.format",      "recording.read_by",    "recording.sha256",
+        "wearer.label",          "wearer.skin_tone",      "wearing.clock",        "wearing.outcome",
+        "wearing.role",          "wearing.unit",          "recording.file",       "planned_session.day",
+        "comparison.choices",    "recording.firmware",    "flag_decision.kind",   "flag_decision.new_kind",
+        "flag_decision.verdict", "flag_decision.flagged", "project_threshold.key"};
     return std::ranges::find(closed, column.table + "." + column.name) != closed.end();
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/evaluation/project_agreement.h"
 #include "core/foundation/text.h"
 #include "core/report/csv.h"
 #include "core/report/figures/figure_words.h"
@@ -262,6 +263,36 @@ FigureRequest exampleRequest(FigureRequest request, const Example& example) {
     }
     request.caption = sentenceCase(exampleCaption(example));
     return request;
+}
+
+Result<FigureRequest> exampleOf(library::Library& library, FigureRequest request, const ExampleAsk& ask,
+                                const RunControl& run) {
+    const auto fault = [](FaultCode code, std::string message) {
+        return Fault{code, std::move(message), {}, {}, {}};
+    };
+    if (request.devices.size() != 1)
+        return fault(FaultCode::WrongUsage, "an example is of one device: --device NAME says which");
+    evaluation::Question question;
+    question.project = request.project;
+    question.devices = request.devices;
+    question.activities = request.activities;
+    question.excludeReferenceFaults = request.excludeReferenceFaults;
+    const auto found = evaluation::projectEvidence(library, question, run);
+    if (!found) return found.fault();
+    const auto& device = request.devices.front();
+    const auto examples = ask.flag ? flagExamples(found->evidence, device, *ask.flag, request.clock)
+                                   : sessionExamples(found->evidence, device, ask.metric, request.clock);
+    // Where there are too few for a rule of their own, the worst is all there is.
+    const auto asked = std::ranges::find(examples, ask.rule, &Example::rule);
+    if (asked != examples.end()) return exampleRequest(std::move(request), *asked);
+    if (examples.empty())
+        return fault(FaultCode::NothingToCompare,
+                     fmt::format("the project \"{}\" holds no {} to choose an example from", request.project,
+                                 ask.flag ? kindNouns(*ask.flag).first + " of the " + device
+                                          : "session of five minutes or more of the " + device));
+    return fault(FaultCode::NothingToCompare,
+                 fmt::format("there are too few to choose a {} example from; worst is there",
+                             exampleRuleName(ask.rule)));
 }
 
 std::string exampleCaption(const Example& example) {

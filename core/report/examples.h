@@ -65,6 +65,18 @@ using Examples = std::vector<Example>;
 /// The overlay that shows an example: its device alone, of a flagged stretch a minute on either side; the
 /// rule and the times are the caption. Project and clock come with `request`.
 [[nodiscard]] FigureRequest exampleRequest(FigureRequest request, const Example& example);
+/// Which example a figure is asked to show.
+struct ExampleAsk {
+    ExampleRule rule = ExampleRule::Typical;
+    agreement::Metric metric = agreement::Metric::Mae;
+    std::optional<flags::FlagKind> flag;  ///< a stretch of this kind, by its weight, in place of a session
+};
+/// The overlay of the example that the rule chooses among the sessions of `request`, which names one device.
+/// Faults: WrongUsage (not one device), NothingToCompare (nothing to choose from), those of
+/// evaluation::projectEvidence().
+[[nodiscard]] Result<FigureRequest> exampleOf(library::Library& library, FigureRequest request,
+                                              const ExampleAsk& ask, const RunControl& run = {});
+
 /// "session “north ridge” (hill walk), 2 March 2031, 09:00 UTC, 10:10 to 10:55 of session time; chosen by
 /// rule, …".
 [[nodiscard]] std::string exampleCaption(const Example& example);

@@ -158,5 +158,38 @@ TEST_F(SampleLibraryVerbs, AFigureOfOneDeviceSaysSoWhereThereAreTwo) {
     EXPECT_EQ(figure.fault().code, FaultCode::WrongUsage);
 }
 
+// By session, `agreement` says whose error is largest.
+TEST_F(SampleLibraryVerbs, TheWorstExampleIsTheSessionWithTheLargestError) {
+    std::string worst;
+    double largest = 0;
+    for (const auto& group : groups("device,session"))
+        if (group["by"]["device"] == "band" && group["time_weighted"]["mae_bpm"]["value"] > largest)
+            largest = group["time_weighted"]["mae_bpm"]["value"], worst = group["by"]["session"];
+    const auto arguments =
+        asked({"figure", "--library", path_, "--project", "Harbour Crew", "--kind", "overlay", "--device",
+               "band", "--example", "worst", "--out", "figure.svg"});
+    ASSERT_TRUE(arguments);
+    auto library = library::Library::open(path_, {.write = false});
+
+    const auto request = report::exampleOf(*library, arguments->request, *arguments->example);
+
+    ASSERT_TRUE(request) << sentence(request.fault());
+    EXPECT_EQ(request->session, worst);
+    EXPECT_NE(request->caption.find("hosen by rule"), std::string::npos);
+}
+
+TEST_F(SampleLibraryVerbs, AnExampleOfNoFlagSaysSo) {
+    auto library = library::Library::open(path_, {.write = false});
+    report::FigureRequest request;
+    request.project = "Harbour Crew";
+    request.devices = {"watch"};
+
+    const auto example = report::exampleOf(
+        *library, request, {report::ExampleRule::Worst, agreement::Metric::Mae, flags::FlagKind::HalfRate});
+
+    if (example) GTEST_SKIP() << "the watch was at half rate";
+    EXPECT_EQ(example.fault().code, FaultCode::NothingToCompare);
+}
+
 }  // namespace
 }  // namespace beatwitness::tests
